@@ -5,12 +5,12 @@ k + 1 that are all joined; so they are no more than Turan's graph has.
 Source: Turán (1941), 'On an extremal problem in graph theory' (in Hungarian), Matematikai és Fizikai Lapok 48, 436-452.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable
+from functools import cache
 from math import comb
 from typing import Literal
 
-from portloom.base.bike import Colour
-from portloom.base.wire_colours import alike
+from portloom.base.wire_colours import Look, look, seen_alike
 from portloom.colours.question import ColouredWire, Question, WireGroup
 
 
@@ -26,35 +26,33 @@ def least_alike(question: Question, kind: Literal["connector", "leg"], *, earths
 def _least_of(question: Question, group: WireGroup, *, earths_apart: bool) -> int:
     others = [wire for wire in group.wires if wire.kind != "earth"]
     earth = next((wire for wire in group.wires if wire.kind == "earth"), None)
-    spared = question.choices(earth) if earth is not None and earths_apart else ()
+    spared = _offered(question, (earth,)) if earth is not None and earths_apart else ()
     sizes = dict.fromkeys(wire.size for wire in others)
     parts = (others, *([wire for wire in others if wire.size == size] for size in sizes))
     return sum(_pairs_alike(len(part), _told_apart(_offered(question, part), spared)) for part in parts)
 
 
-def _offered(question: Question, wires: Iterable[ColouredWire]) -> tuple[Colour, ...]:
-    return tuple(dict.fromkeys(colour for wire in wires for colour in question.choices(wire)))
+def _offered(question: Question, wires: Iterable[ColouredWire]) -> tuple[Look, ...]:
+    colours = dict.fromkeys(colour for wire in wires for colour in question.choices(wire))
+    return tuple(dict.fromkeys(map(look, colours)))
 
 
-def _told_apart(colours: Sequence[Colour], spared: Sequence[Colour]) -> int:
-    """Return how many colours can all be told apart at most; from one of those that are spared, too, if there are any.
+@cache
+def _told_apart(looks: tuple[Look, ...], spared: tuple[Look, ...]) -> int:
+    """Return how many looks can all be told apart at most; from one of those that are spared, too, if there are any.
 
     Each is put where all look alike, so there is one of every heap at most.
     """
     if spared:
-        return max(_told_apart(tuple(_unlike(colours, one)), ()) for one in spared)
-    heaps: list[list[Colour]] = []
-    for colour in colours:
-        heap = next((heap for heap in heaps if all(alike(colour, other) for other in heap)), None)
+        return max(_told_apart(tuple(seen for seen in looks if not seen_alike(seen, one)), ()) for one in spared)
+    heaps: list[list[Look]] = []
+    for seen in looks:
+        heap = next((heap for heap in heaps if all(seen_alike(seen, other) for other in heap)), None)
         if heap is None:
-            heaps.append([colour])
+            heaps.append([seen])
         else:
-            heap.append(colour)
+            heap.append(seen)
     return len(heaps)
-
-
-def _unlike(colours: Iterable[Colour], one: Colour) -> Iterator[Colour]:
-    return (colour for colour in colours if not alike(colour, one))
 
 
 def _pairs_alike(wires: int, colours: int) -> int:

@@ -61,17 +61,16 @@ def _connectors(one: ColouredWire, other: ColouredWire) -> int:
 def swapped(question: Question, colours: dict[str, Colour]) -> dict[str, Colour]:
     """Return the colours after every exchange of two of them that makes the measure less."""
     best = measured(question, colours)
-    free = {wire.key: question.choices(wire) for wire in question.wires if wire.fixed is None}
-    codes = tuple(dict.fromkeys(colour for choices in free.values() for colour in choices))
+    free = [wire for wire in question.wires if wire.fixed is None]
+    codes = tuple(dict.fromkeys(colour for wire in free for colour in question.choices(wire)))
     for pair in combinations(codes, 2):
-        tried = {key: _other(colour, pair, free.get(key, ())) for key, colour in colours.items()}
-        if tried != colours and (reached := measured(question, tried)) < best:
+        other = dict(zip(pair, pair[::-1], strict=True))
+        swaps = {
+            wire.key: other[own]
+            for wire in free
+            if (own := colours[wire.key]) in other and all(question.may_have(wire, each) for each in pair)
+        }
+        tried = {**colours, **swaps}
+        if swaps and (reached := measured(question, tried)) < best:
             colours, best = tried, reached
     return colours
-
-
-def _other(colour: Colour, pair: tuple[Colour, Colour], choices: tuple[Colour, ...]) -> Colour:
-    """Return the other of a pair of colours where a wire has one and may have both."""
-    if colour not in pair or not all(each in choices for each in pair):
-        return colour
-    return pair[1] if colour == pair[0] else pair[0]

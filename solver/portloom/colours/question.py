@@ -37,6 +37,8 @@ CountName = Literal[
 ]  # fmt: skip
 COUNTS: tuple[CountName, ...] = get_args(CountName)
 """The counts of the measure, the most important first."""
+BEFORE_STRIPES = COUNTS[: COUNTS.index("striped")]
+"""Those that matter more than having no stripes."""
 
 
 class NoColour(ValueError):
@@ -66,6 +68,12 @@ class WireGroup:
     """What a connector is called: 'the connector at headstock'; or the leg's number."""
     wires: tuple[ColouredWire, ...]
 
+    @cached_property
+    def penalties(self) -> tuple[tuple[str, str, int], ...]:
+        """Each pair of its wires of which neither is earth, by their keys, and how often it counts if alike."""
+        others = [wire for wire in self.wires if wire.kind != "earth"]
+        return tuple((one.key, other.key, penalty(one, other)) for one, other in combinations(others, 2))
+
 
 @dataclass(frozen=True)
 class Question:
@@ -87,6 +95,15 @@ class Question:
     def _on_reels(self) -> dict[WireSize, tuple[Colour, ...]]:
         """The colours in which there is wire of each size that is asked for."""
         return {size: tuple(self._colours(size)) for size in dict.fromkeys(wire.size for wire in self.wires)}
+
+    def may_have(self, wire: ColouredWire, colour: Colour | None) -> bool:
+        """Tell whether a colour is among a wire's choices; raise NoColour where it has none."""
+        return colour == wire.fixed if wire.fixed is not None else colour in self._offered[wire.size]
+
+    @cached_property
+    def _offered(self) -> dict[WireSize, frozenset[Colour]]:
+        free = {wire.size: wire for wire in self.wires if wire.fixed is None}
+        return {size: frozenset(self.choices(wire)) for size, wire in free.items()}
 
     def _colours(self, size: WireSize) -> Iterator[Colour]:
         of_size = () if self.reels is None else tuple(reel for reel in self.reels if reel.size == size)
@@ -143,11 +160,6 @@ class ColourMeasure:
     repeated: int
 
     @property
-    def told_apart(self) -> bool:
-        """Tell whether no stripe could do better: all that matters more than having none is at nought."""
-        return not any(self.counts[: COUNTS.index("striped")])
-
-    @property
     def counts(self) -> tuple[int, ...]:
         """The eight counts, the most important first."""
         return astuple(self)
@@ -177,8 +189,3 @@ def penalty(one: ColouredWire, other: ColouredWire) -> int:
 def together(one: ColouredWire, other: ColouredWire) -> bool:
     """Tell whether two wires lie together in a leg or a connector."""
     return bool(set(one.legs) & set(other.legs) or set(one.connectors) & set(other.connectors))
-
-
-def pairs(wires: tuple[ColouredWire, ...]) -> Iterator[tuple[ColouredWire, ColouredWire]]:
-    """Return each pair of wires of which neither is earth."""
-    yield from combinations((wire for wire in wires if wire.kind != "earth"), 2)

@@ -38,6 +38,8 @@ class ColourFlags:
         number = {seen: at for at, seen in enumerate(colours)}
         # looks[number]: a colour of each look; own[wire][number]: the wire's own colour of that look.
         self.looks = tuple(colours.values())
+        numbers = range(len(self.looks))
+        self._near = [[at for at in numbers if at != one and alike(self.looks[one], self.looks[at])] for one in numbers]
         self._own = [{number[look(colour)]: colour for colour in each} for each in choices]
         self.model = CpSatModel()
         # has[wire][number]: this wire has this look.
@@ -49,10 +51,9 @@ class ColourFlags:
         """Return a new flag."""
         return self.model.flag()
 
-    def near(self, number: int) -> list[int]:
+    def near(self, number: int) -> Sequence[int]:
         """Return the other looks that are taken for this one."""
-        one = self.looks[number]
-        return [at for at, other in enumerate(self.looks) if at != number and alike(one, other)]
+        return self._near[number]
 
     def pairs_made(self, held: Sequence[int], most: int, *looks: int) -> WeightedCount:
         """Return how many pairs the wires with one of these looks make: the second makes one, the third two more.
@@ -79,8 +80,9 @@ class ColourFlags:
 
     def read(self, run: Solve) -> Iterator[tuple[str, Colour]]:
         """Return each wire's key and the colour that was found; raise Disagreement where one has none, or two."""
+        values = iter(run.values([flag for has in self.has for flag in has.values()]))
         for wire, own, has in zip(self.wires, self._own, self.has, strict=True):
-            found = [number for number, held in zip(has, run.values(tuple(has.values())), strict=True) if held]
+            found = [number for number, held in zip(has, values, strict=False) if held]
             if len(found) != 1:
                 raise Disagreement(f"the search gives '{wire.key}' {len(found)} colours")
             yield wire.key, own[found[0]]

@@ -15,7 +15,16 @@ from portloom.base.wire_colours import look
 from portloom.colours.count import measured
 from portloom.colours.crowding import least_alike
 from portloom.colours.guess import first_colours, swapped
-from portloom.colours.question import COUNTS, USUAL, Colouring, ColourMeasure, CountName, Question, together
+from portloom.colours.question import (
+    BEFORE_STRIPES,
+    COUNTS,
+    USUAL,
+    Colouring,
+    ColourMeasure,
+    CountName,
+    Question,
+    together,
+)
 from portloom.search.colour_flags import ColourFlags, WeightedCount
 from portloom.search.cp_sat import Variable
 from portloom.search.solving import Disagreement, Solve, Status
@@ -29,17 +38,18 @@ def coloured(question: Question, seconds: float | None = None) -> Colouring:
     One count of the measure after the other is made least, proved twice, and kept. All together have a limit of effort
     that is the same on every machine; ``seconds`` is one more. From the first count that was not proved twice on, the
     bound is what was proved so of it, and nought of what comes after it.
-    Solid colours are tried first: where they tell all apart that lies together, and that is proved, no stripe does
-    better.
+    Solid colours are tried first: where they tell all apart that lies together, no stripe does better.
     Raises NoColour where the reels have none for a wire, and Disagreement if search and count differ, or two proofs.
     """
     ends = None if seconds is None else monotonic() + seconds
     solid = question.in_solid_colours
-    found = _coloured(solid, first_colours(solid), ends)
-    if found.measure.told_apart or all(solid.choices(wire) == question.choices(wire) for wire in question.wires):
-        return found
-    first = min((dict(found.colours), first_colours(question)), key=lambda each: measured(question, each))
-    return _coloured(question, first, ends)
+    start = first_colours(question)
+    if any(solid.choices(wire) != question.choices(wire) for wire in question.wires):
+        found = list(_told_apart(solid, ends))
+        if len(found) == len(COUNTS):
+            return _answer(solid, found)
+        start = min((found[-1].colours, start), key=lambda each: measured(question, each))
+    return _answer(question, list(_steps(question, start, ends)))
 
 
 @dataclass(frozen=True)
@@ -50,15 +60,29 @@ class _Bound:
     said: int
 
 
-def _coloured(question: Question, colours: ColourOf, ends: float | None) -> Colouring:
-    """Return the best colours of those that a question offers, beginning with some that are known."""
+@dataclass(frozen=True)
+class _Step:
+    """Colours with the least of one count that was found, and what was proved of it."""
+
+    colours: ColourOf
+    bound: _Bound
+
+
+def _steps(question: Question, colours: ColourOf, ends: float | None) -> Iterator[_Step]:
+    """Return what is found for one count after the other, beginning with colours that are known."""
     model = ColourModel(question)
-    bounds: list[_Bound] = []
     for count in COUNTS:
         colours, bound = _improved(question, model, count, colours, ends)
         model.keep(_counted(question, count, colours))
-        bounds.append(bound)
-    return _answer(question, colours, bounds)
+        yield _Step(colours, bound)
+
+
+def _told_apart(solid: Question, ends: float | None) -> Iterator[_Step]:
+    """Return the same up to the first count in which a stripe might do better."""
+    for count, step in zip(COUNTS, _steps(solid, first_colours(solid), ends), strict=True):
+        yield step
+        if count in BEFORE_STRIPES and _counted(solid, count, step.colours):
+            return
 
 
 def _counted(question: Question, count: CountName, colours: ColourOf) -> int:
@@ -71,9 +95,9 @@ def _improved(
     """Return colours with the least of one count, and the bound on it; nothing is below nought."""
     reached = _counted(question, count, colours)
     model.aim(count, reached)
-    if reached == 0:
-        return colours, _Bound(0, 0)
-    least = _without_search(question, count, colours)
+    least = _without_search(question, count, colours) if reached else 0
+    if reached == least:
+        return colours, _Bound(least, least)
     found, bound = model.least(colours, _left(ends))
     said = max(bound, least)
     best = min(colours, swapped(question, found), key=lambda each: measured(question, each))
@@ -98,7 +122,8 @@ def _left(ends: float | None) -> float | None:
     return None if ends is None else ends - monotonic()
 
 
-def _answer(question: Question, colours: ColourOf, bounds: Sequence[_Bound]) -> Colouring:
+def _answer(question: Question, steps: Sequence[_Step]) -> Colouring:
+    colours, bounds = steps[-1].colours, [step.bound for step in steps]
     measure = measured(question, colours)
     unproved = [at for at, reached in enumerate(measure.counts) if bounds[at].proved < reached]
     proved = unproved[0] + 1 if unproved else len(bounds)
