@@ -7,11 +7,15 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from _pytest.mark import ParameterSet
 from pages import FolderOf
 
 from calls import ROOT
 from laid_bikes import FITTING
 from ready import Ran
+
+EVERY_TIME = ("harbour-trail", "bare-single", "sidecar-hauler")
+"""A bike of the usual size, the smallest and the largest: looked at in every run, the others in the long part."""
 
 
 @pytest.fixture(scope="session")
@@ -38,7 +42,11 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
 
 
-@pytest.fixture(params=FITTING, ids=lambda call: call[0])
+def _example(bike: str, unit: str) -> ParameterSet:
+    return pytest.param((bike, unit), marks=() if bike in EVERY_TIME else pytest.mark.long, id=bike)
+
+
+@pytest.fixture(scope="session", params=[_example(*example) for example in FITTING])
 def folder(request: pytest.FixtureRequest, folder_of: FolderOf) -> Path:
-    """Return the folder of an example's sheets."""
+    """Return the folder of an example's sheets; a session's, so that all tests of one follow one another."""
     return folder_of(*request.param)

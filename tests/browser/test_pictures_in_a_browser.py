@@ -8,11 +8,12 @@ from itertools import chain, combinations
 from typing import NamedTuple
 
 import pytest
+from folders import EVERY_TIME
 from playwright.sync_api import Browser
 
 from hostile_bikes import hostile_bike
 from hostile_words import TAKEN
-from laid_bikes import solved
+from laid_bikes import FITTING, solved
 from pictured import EXAMPLE_PLANS, pictured_example, pictures
 from portloom.report.svg.lettering import Style, width
 from portloom.report.svg.paging import WIDE
@@ -57,10 +58,16 @@ def hostile_pictures() -> tuple[str, ...]:
     return tuple(chain.from_iterable(pictures(found).values()))
 
 
-@pytest.fixture(scope="module")
-def pages(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> list[Page]:
-    """Show every picture in every font, on one page of the browser; give what it shows."""
-    every = [svg for plan in EXAMPLE_PLANS for svg in chain.from_iterable(pictured_example(*plan).values())]
+FEW = [plan for plan in FITTING if plan[0] in EVERY_TIME]
+MORE = [plan for plan in EXAMPLE_PLANS if plan not in FEW]
+
+
+@pytest.fixture(
+    scope="module", params=[pytest.param(FEW, id="few"), pytest.param(MORE, id="more", marks=pytest.mark.long)]
+)
+def pages(request: pytest.FixtureRequest, browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> list[Page]:
+    """Show pictures of examples and of hostile names in every font, on one page of the browser; give what it shows."""
+    every = [svg for plan in request.param for svg in chain.from_iterable(pictured_example(*plan).values())]
     every += hostile_pictures()
     divs = [
         f"<div title='{font}' style='width:{WIDE}px' class='f{number}'>{svg.split('?>', 1)[1]}</div>"
@@ -89,7 +96,7 @@ def meet(one: Seen, other: Seen) -> bool:
 
 def test_all_pictures_are_shown(pages: list[Page]) -> None:
     """As wide as the page gives them, with text in each."""
-    assert len(pages) > 3 * len(FONTS) * len(EXAMPLE_PLANS)
+    assert len(pages) > 3 * len(FONTS) * len(FEW)
     assert all(wide == WIDE and texts for _, _, wide, _, texts in pages)
 
 
