@@ -20,11 +20,11 @@ from portloom.base.clock import Clock
 from portloom.cli.files import read_files
 from portloom.cli.main import main
 from portloom.explaining.conflicts.question import Questions
-from portloom.explaining.explain import Explained, Undecided
+from portloom.explaining.explain import DoesNotFit, Explained, Undecided
 from portloom.explaining.fixes.hunt import fixes_of
 from portloom.explaining.json import explained_json
 from portloom.explaining.telling.told import why_nothing_fits
-from portloom.inputs.files import bundled_units, read_unit, unit_from_text
+from portloom.inputs.files import bundled_units, find_unit, read_unit, unit_from_text
 from portloom.report.text.layout import WIDTH, TextPage
 from portloom.report.text.why import write_explained
 from ready import Ready
@@ -207,9 +207,9 @@ def test_a_limit_proves_nothing(call: Any) -> None:
 def out_of_time(ask: Callable[..., Answer]) -> Callable[..., Answer]:
     """Let the limit be reached just before something is asked."""
 
-    def late(questions: Questions, *rest: Any) -> Answer:
+    def late(questions: Questions, *rest: Any, **named: Any) -> Answer:
         questions.clock = Clock(0)
-        return ask(questions, *rest)
+        return ask(questions, *rest, **named)
 
     return late
 
@@ -307,6 +307,19 @@ def test_the_library_gives_the_same_answer(words: Call, about: str | None, portl
 
 
 # --- words
+
+
+def test_what_is_in_the_way_is_told_while_it_is_proved_that_it_is_minimal() -> None:
+    """A few are named, more are counted: one conflict after the other."""
+    said: list[str] = []
+    bike = bike_from_text((ROOT / WINTER[1]).read_text("utf-8"), "bike")
+    explained = story.explain(bike, read_unit(find_unit("six-way")), say=said.append)
+    assert isinstance(explained.answer, DoesNotFit)
+    told = [line for line in said if line.startswith("in the way: ")]
+    assert len(told) == len(explained.answer.why.conflicts)
+    assert all(line.endswith("; proving that nothing of it can be spared") for line in told)
+    assert any("in the way: fuel pump;" in line for line in told)
+    assert any("in the way: seven loads and four limits;" in line for line in told)
 
 
 @pytest.mark.parametrize("tight", [THREE, pytest.param(WINTER, marks=pytest.mark.long)])

@@ -156,7 +156,7 @@ def _answer(
         case Solved(assignment, laid):
             return Fits(draw_up(laid, assignment), near_misses(laid))
         case NoPlan():
-            why = why_nothing_fits(Questions(instance, clock), where)
+            why = why_nothing_fits(Questions(instance, clock), where, say=say)
             usual = usual_work(instance) if time_limit is None else None
             more = _every(Questions(instance, clock, Work(usual)), where) if every else None
             questions = Questions(instance, clock, Work(usual))

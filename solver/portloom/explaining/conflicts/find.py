@@ -12,7 +12,15 @@ from portloom.explaining.conflicts.crowds import input_crowds, output_crowds
 from portloom.explaining.conflicts.kept import relaxed_to
 from portloom.explaining.conflicts.overloads import overloads
 from portloom.explaining.conflicts.question import OutOfTime, Questions
-from portloom.explaining.conflicts.shrinking import CertifiedConflict, NoConflict, certified, shrink, shrunk
+from portloom.explaining.conflicts.shrinking import (
+    CertifiedConflict,
+    NoConflict,
+    Proved,
+    certified,
+    shrink,
+    shrunk,
+    unheard,
+)
 from portloom.rules.fact_kinds import BUILT, TOLD, WISH, is_thing, kind_of, of_a_load, of_a_switch
 from portloom.rules.facts import FactKey, Keys
 from portloom.search.feasibility import NotKnown, Possible
@@ -95,13 +103,14 @@ def _things(questions: Questions, facts: Iterable[FactKey]) -> Iterator[str]:
 # --- one conflict after the other
 
 
-def disjoint_conflicts(questions: Questions) -> Iterator[CertifiedConflict]:
+def disjoint_conflicts(questions: Questions, proved: Proved = unheard) -> Iterator[CertifiedConflict]:
     """Return conflicts that have no fact in common, until what is left of the bike has a plan.
 
+    ``proved`` is told of each as ``certified`` has it.
     Raises OutOfTime at the limit.
     """
     kept = questions.instance.everything
-    while (conflict := _conflict(questions, kept)) is not None:
+    while (conflict := _conflict(questions, kept, proved)) is not None:
         yield conflict
         kept = kept.difference(conflict.keys)
 
@@ -155,21 +164,21 @@ def _in_time(questions: Questions, hints: Iterator[Keys]) -> Iterator[Keys]:
         yield hint
 
 
-def _conflict(questions: Questions, kept: frozenset[FactKey]) -> CertifiedConflict | None:
+def _conflict(questions: Questions, kept: frozenset[FactKey], proved: Proved = unheard) -> CertifiedConflict | None:
     """Return a conflict among facts, None where they have a plan together: that is asked once no test finds one."""
     for hint in _in_time(questions, _cheap(questions, kept)):
         try:
-            return certified(questions, hint)
+            return certified(questions, hint, proved)
         except NoConflict:
             continue
     for hint in _in_time(questions, _dearer(questions, kept)):
         if not questions.has_plan(hint):
-            return shrink(questions, hint)
+            return shrink(questions, hint, proved)
     everything = _in_order(questions, _in_the_way(questions, kept))
     blame = blamed(questions, everything)
     if blame is None and questions.has_plan(everything):
         return None
-    return shrink(questions, blame or everything)
+    return shrink(questions, blame or everything, proved)
 
 
 def _in_the_way(questions: Questions, kept: frozenset[FactKey]) -> frozenset[FactKey]:

@@ -53,6 +53,14 @@ def _within(
 # --- certified
 
 
+Proved = Callable[[Keys], None]
+"""Is told facts that have no plan together, before it is known whether all of them are needed."""
+
+
+def unheard(_: Keys) -> None:
+    """Tell nobody."""
+
+
 @dataclass(frozen=True)
 class CertifiedConflict:
     """A minimal conflict: its facts alone have no plan, and have one without any of them."""
@@ -80,9 +88,12 @@ def grouped(questions: Questions, keys: Iterable[FactKey]) -> list[Keys]:
     return [*limits, *sorted(loads.values(), key=lambda group: -drawn.get(group[0][1], 0)), *switches.values()]
 
 
-def shrink(questions: Questions, keys: Iterable[FactKey]) -> CertifiedConflict:
-    """Return a minimal conflict among facts that have no plan together; raise OutOfTime at the limit."""
-    return certified(questions, shrunk(questions, keys))
+def shrink(questions: Questions, keys: Iterable[FactKey], proved: Proved = unheard) -> CertifiedConflict:
+    """Return a minimal conflict among facts that have no plan together; raise OutOfTime at the limit.
+
+    ``proved`` is told of it as ``certified`` has it.
+    """
+    return certified(questions, shrunk(questions, keys), proved)
 
 
 def shrunk(questions: Questions, keys: Iterable[FactKey]) -> Keys:
@@ -107,20 +118,22 @@ def _hung_on(group: Keys) -> Keys:
     return group if len(group) == 1 else tuple(key for key in group if is_thing(key))
 
 
-def certified(questions: Questions, keys: Sequence[FactKey]) -> CertifiedConflict:
+def certified(questions: Questions, keys: Sequence[FactKey], proved: Proved = unheard) -> CertifiedConflict:
     """Prove a conflict and that it is minimal; what it can do without is left away first.
 
+    ``proved`` is told the facts as soon as it is proved that they have no plan together.
     Raises OutOfTime at the limit, and NoConflict where the facts have a plan.
     """
     keys = tuple(keys)
     if not questions.proved_twice(keys):
         raise NoConflict
+    proved(keys)
     places: list[str] = []
     for key in keys:
         rest = tuple(other for other in keys if other != key)
         place = questions.place_of(rest)
         if place is None:
-            return certified(questions, rest)
+            return certified(questions, rest, proved)
         places.append(place)
     return CertifiedConflict(keys, tuple(places))
 

@@ -6,7 +6,8 @@ Conflicts of a bike are told that have no fact in common, each proved.
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 
-from portloom.base.figures import listed, port_range
+from portloom.base.figures import counted, listed, port_range
+from portloom.base.saying import Say, silent
 from portloom.base.values import dataclass
 from portloom.explaining.conflicts.find import disjoint_conflicts
 from portloom.explaining.conflicts.kept import Instance
@@ -18,8 +19,8 @@ from portloom.explaining.telling.headline import headline
 from portloom.explaining.telling.lifts import lifts
 from portloom.explaining.telling.refused import COMMA, Refused, of_it, refused
 from portloom.job.kinds import port_names
-from portloom.rules.fact_kinds import TOLD, kind_of
-from portloom.rules.facts import FactKey, Where
+from portloom.rules.fact_kinds import TOLD, kind_of, of_a_load, of_a_switch
+from portloom.rules.facts import FactKey, Keys, Where
 from portloom.search.solving import Disagreement
 
 DEFAULT = 10**9
@@ -105,14 +106,33 @@ class Why:
     complete: bool
 
 
-def why_nothing_fits(questions: Questions, where: Where, most: int | None = None) -> Why:
+NAMED = 3
+"""So many loads and switches are named of what is in the way, before there is a sentence for it."""
+
+
+def in_the_way(keys: Keys) -> str:
+    """Say what is in the way, while it is looked whether all of it is needed."""
+    loads = list(dict.fromkeys(key[1] for key in keys if of_a_load(key)))
+    switches = list(dict.fromkeys(key[1] for key in keys if of_a_switch(key)))
+    limits = sum(not (of_a_load(key) or of_a_switch(key)) for key in keys)
+    names = [*loads, *switches]
+    if len(names) > NAMED:
+        counts = ((len(loads), "load"), (len(switches), "switch"))
+        names = [counted(count, what) for count, what in counts if count]
+    others = [counted(limits, "limit")] if limits else []
+    return f"in the way: {listed([*names, *others])}; proving that nothing of it can be spared"
+
+
+def why_nothing_fits(questions: Questions, where: Where, most: int | None = None, say: Say = silent) -> Why:
     """Return the conflicts of a bike of which it is known that it has no plan, ``most`` at most; fewer at a limit.
+
+    ``say`` is told of each as soon as it is proved, before it is known to be minimal.
 
     Raises Disagreement where the bike has a plan after all.
     """
     found: list[Conflict] = []
     try:
-        for conflict in disjoint_conflicts(questions):
+        for conflict in disjoint_conflicts(questions, lambda keys: say(in_the_way(keys))):
             found.append(told(questions, conflict, where))
             if len(found) == most:
                 return Why(tuple(found), complete=False)
