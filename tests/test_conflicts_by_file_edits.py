@@ -114,6 +114,10 @@ def test_most_conflicts_can_be_judged_in_full() -> None:
 # --- small bikes, by the command
 
 
+NOT_JUDGED = {"earth-lifted": ["lifted by wire of 2.5 mm2, under 'reels:'"]}
+"""What no edit of files can say: that a conflict is lifted whose return the whole bike judges. That it fits can."""
+
+
 @pytest.mark.parametrize(
     "bike", [one if one in BY_CALL else pytest.param(one, marks=pytest.mark.long) for one in UNITS]
 )
@@ -122,7 +126,9 @@ def test_what_the_command_tells_is_so_by_files(portloom: Portloom, bike: str) ->
     case = small(bike)
     for conflict in told_by_call(portloom, bike):
         assert judged(case, conflict).wrong == ()
-        assert [verdict.claim for verdict in lifted(case, conflict) if not verdict.holds] == []
+        verdicts = list(lifted(case, conflict))
+        assert [verdict.claim for verdict in verdicts if verdict.holds is False] == []
+        assert [verdict.claim for verdict in verdicts if verdict.holds is None] == NOT_JUDGED.get(bike, [])
         assert [fault for pair in _sentences(case, conflict) if (fault := untrue(case, *pair))] == []
         assert [fact for fact in conflict["facts"] if not _stands_there(fact, bike)] == []
 
