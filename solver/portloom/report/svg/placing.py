@@ -115,9 +115,9 @@ class Sheet:
 
     def _free(self, box: Box, own: int | None = None) -> bool:
         wide = box.grown(GAP)
-        if not self.edge.holds(box) or any(wide.meets(mark) for mark in self.marks):
+        if not self.edge.holds(box) or wide.meets_any(self.marks) or wide.meets_any(spot.box for spot in self.spots):
             return False
-        if any(wide.meets(spot.box) or spot.leader.passes(wide) for spot in self.spots):
+        if any(spot.leader.passes(wide) for spot in self.spots):
             return False
         return not any(
             box.meets(line.bounds) and line.segment.passes(box.grown(line.half + GAP / 2))

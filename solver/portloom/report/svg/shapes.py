@@ -1,5 +1,6 @@
 """Points, lines and boxes of a picture, and whether they meet. Units of the picture; y goes down."""
 
+from collections.abc import Iterable
 from math import hypot
 
 from portloom.base.values import dataclass
@@ -29,6 +30,13 @@ class Box:
         """Tell whether the two have more than an edge in common."""
         return (
             self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
+        )
+
+    def meets_any(self, others: Iterable["Box"]) -> bool:
+        """Tell whether it meets one of several."""
+        left, top, right, bottom = self.left, self.top, self.right, self.bottom
+        return any(
+            left < other.right and other.left < right and top < other.bottom and other.top < bottom for other in others
         )
 
     def holds(self, other: "Box") -> bool:
