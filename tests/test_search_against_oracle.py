@@ -54,7 +54,7 @@ def test_same_cost_and_verdict_as_highs_with_multiplexers() -> None:
     found = {seed: searched(seed, MULTIPLEXED) for seed in WITH_MULTIPLEXERS}
     assert found == {seed: reference(seed, MULTIPLEXED).cost_um for seed in WITH_MULTIPLEXERS}
     used = [seed for seed in WITH_MULTIPLEXERS if multiplexers.get(seed)]
-    assert len(used) > 20
+    assert len(used) >= 20
     assert len(used) < len([cost for cost in found.values() if cost is not None]) < len(found)
 
 
