@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from .cutting import NOTHING, piece, weight_g
-from .decisions import DECISIONS, cut_as_worked_out, none_too_thick, numbered
+from .decisions import DECISIONS, cut_as_worked_out, dealt_right, none_too_thick, numbered
 from .figure import amperes, exact
 from .figures import TABLES, Row, Sheet
 from .frame import length_mm
@@ -177,6 +177,30 @@ def joins_and_comes_off(sheet: BuiltSheet) -> Iterator[str]:
             yield f"{one['wire']} is neither new nor out of use"
 
 
+def returns_keep_their_loads(sheet: BuiltSheet) -> Iterator[str]:
+    """What was on a return that stays is on it yet; where one of a point is set anew, all of it may be dealt anew."""
+    touched = {*sheet.change["touched_first"], *sheet.change["touched"]}
+    for point in dict.fromkeys(line["from"] for line in sheet.built["returns"]):
+        before, after = (
+            {line["number"]: set(line["loads"]) for line in plan["returns"] if line["from"] == point}
+            for plan in (sheet.built, sheet.printed)
+        )
+        names = {f"return {point}", *(f"return {number} from {point}" for number in before)}
+        there = set().union(*after.values())
+        for number, loads in before.items() if not names & touched else ():
+            if not loads & there <= after.get(number, set()):
+                yield f"{point}: return {number} had {loads}, and has {after.get(number)}"
+
+
+def ways_are_their_own(sheet: BuiltSheet) -> Iterator[str]:
+    """No two wires have one way of a connector, dead ones among them: they may be left in it."""
+    taken: dict[tuple[str, int], list[int]] = {}
+    for wire in (*sheet.kept, *sheet.new, *sheet.dead):
+        for way in wire["connectors"]:
+            taken.setdefault((way["at"], way["way"]), []).append(wire["number"])
+    yield from (f"{at}: wires {numbers} are on way {way}" for (at, way), numbers in taken.items() if len(numbers) > 1)
+
+
 def trips_and_fuse(sheet: BuiltSheet) -> Iterator[str]:
     """A main fuse or a trip that is another one is told with both, and no other is."""
     before, after = ({"main fuse": plan["feed"]["main_fuse_a"]} for plan in (sheet.built, sheet.printed))
@@ -209,8 +233,11 @@ def tested_again(sheet: BuiltSheet) -> Iterator[str]:
             yield f"{circuit}: opened are {line['opened']}, its wires pass {through}"
 
 
-OF_ANY = tuple(check for check in DECISIONS if check not in (numbered, cut_as_worked_out, none_too_thick))
-"""Numbers go on, pieces lie as they were cut, what lies is as thick as it is; all else is asked as of any plan."""
+NOT_OF_BUILT = (numbered, cut_as_worked_out, none_too_thick, dealt_right)
+OF_ANY = tuple(check for check in DECISIONS if check not in NOT_OF_BUILT)
+"""Numbers go on, pieces lie as they were cut, what lies is as thick as it is and has the loads that it had; all else is
+asked as of any plan."""
 OF_BUILT: tuple[Callable[[BuiltSheet], Iterator[str]], ...] = (
-    what_stays, none_lost, joins_and_comes_off, trips_and_fuse, tested_again,
+    what_stays, none_lost, joins_and_comes_off, returns_keep_their_loads, ways_are_their_own, trips_and_fuse,
+    tested_again,
 )  # fmt: skip

@@ -15,7 +15,7 @@ DECIDED = {
     r"feed/main_fuse_a": "chosen with the plan; what it must keep is judged",
     r"wires/\d+/number": "the place of a wire in the list: 1 and up",
     r"wires/\d+/cut_mm/\d+": "the pieces of the lengths that are worked out: their sums are judged",
-    r"wires/\d+/connectors/\d+/way": "the order of the list: 1 and up at each connector",
+    r"(wires|change/cut_new|dead_wires)/\d+/connectors/\d+/way": "the order of the list: 1 and up at each connector",
     r"multiplexers/\d+/inputs/\d+/way": "the order of the list: 1 and up",
     r"multiplexers/\d+/saves/.*": "of another plan, without them: compared with that plan, printed",
 }
