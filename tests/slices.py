@@ -4,12 +4,14 @@ from collections.abc import Sequence
 
 import pytest
 
-FEW = (1000, 1002, 1005)
+FEW = (1000, 1002)
 """Seeds of random bikes that most files take in every run: what is thrown for one file is there for the next.
 
-They are soon thrown and planned. Some of them can be planned in every family but two, some can't in every family but
-four.
+They are soon thrown and planned. Some of them can be planned in every family but four, some can't in every family but
+seven.
 """
+ONE_MORE = 1005
+"""Another one of these, which the long part takes beside its own seeds."""
 
 
 def each_seed(few: Sequence[int], more: Sequence[int] = ()) -> pytest.MarkDecorator:
@@ -33,8 +35,24 @@ def of_trials(few: int, many: int) -> pytest.MarkDecorator:
 
 
 def first_of(name: str | tuple[str, ...], cases: Sequence[object], count: int) -> pytest.MarkDecorator:
-    """Run a test on the first of its cases every time, and on each of the others in the long part."""
-    return pytest.mark.parametrize(name, [*cases[:count], *later(cases[count:])])
+    """Run a test on the first of its cases every time, and on each of the others in the long part.
+
+    Words of one call, under one name, are told by the call.
+    """
+    known = [pytest.param(*_values(name, case), id=_told(name, case)) for case in cases[:count]]
+    more = [pytest.param(*_values(name, case), id=_told(name, case), marks=pytest.mark.long) for case in cases[count:]]
+    return pytest.mark.parametrize(name, [*known, *more])
+
+
+def _values(name: str | tuple[str, ...], case: object) -> Sequence[object]:
+    """Return the values of a case: of several names as many, of one name the case as it is."""
+    return case if isinstance(name, tuple) and isinstance(case, tuple) else (case,)
+
+
+def _told(name: str | tuple[str, ...], case: object) -> str | None:
+    """Return what a case of one name is called if it is words of a call; all else pytest names."""
+    words = isinstance(name, str) and isinstance(case, tuple) and all(isinstance(word, str) for word in case)
+    return " ".join(map(str, case)) if words and isinstance(case, tuple) else None
 
 
 def third_of(name: str | tuple[str, ...], cases: Sequence[object], which: int) -> pytest.MarkDecorator:
@@ -55,4 +73,6 @@ def later(cases: Sequence[object]) -> list[object]:
 
 def on_seeds(few: Sequence[int], *others: Sequence[int]) -> pytest.MarkDecorator:
     """Run a test that takes ``seeds`` on a few each time, and on others in the long part."""
+    if few is FEW and others and ONE_MORE not in others[-1]:
+        others = (*others[:-1], (*others[-1], ONE_MORE))
     return slices("seeds", few, *others)

@@ -28,6 +28,8 @@ SMALL = SMALL.replace(", rear: tail, way_round: either", "")
 BURNT = SMALL + "out_of_use: {out 2: burnt}\n"
 WITHOUT_TAIL = "".join(line for line in SMALL.splitlines(keepends=True) if "tail lamp" not in line)
 WORK = "{name: work lamp, at: tail, power: 6 W, kind: led, when: [day], not_on: [out 1, out 2, out 3]}"
+TWO_HELD = WITHOUT_TAIL.replace("when: [braking]}", f"when: [braking], not_on: [out 1, out 2, out 3]}}\n  - {WORK}")
+"""Two lamps at the tail are held to one output."""
 Printed = dict[str, Any]
 
 
@@ -109,16 +111,17 @@ def test_old_wires_that_leave_no_room_are_taken_out(burnt: DoesNotFit, tight: Pr
 
 
 def test_a_fix_mixes_what_is_undone_with_other_changes(tight: Printed) -> None:
-    """Two lamps are held to one output, and a third one's wires lie there dead: a pin is lifted, they are taken out.
-
-    Each less is tried: a pin alone, a circuit alone.
-    """
-    pinned = WITHOUT_TAIL.replace("when: [braking]}", "when: [braking], not_on: [out 1, out 2, out 3]}")
-    text = pinned.replace("inputs:", f"  - {WORK}\ninputs:", 1)
-    freed = text.replace("when: [braking], not_on: [out 1, out 2, out 3]}", "when: [braking]}")
-    best = reasons(text, tight).fixes.found[0]
+    """Two lamps are held to one output, and a third one's wires lie there dead: a pin is lifted, they are taken out."""
+    best = reasons(TWO_HELD, tight).fixes.found[0]
     assert (best.taken_out, best.effort, best.least) == (("out 2",), 4, True)
     assert sorted(change.kind for change in best.changes) == ["built circuit undone", "pin lifted"]
+
+
+@pytest.mark.long
+def test_no_less_would_do(tight: Printed) -> None:
+    """Each less is tried: a pin alone, a circuit alone."""
+    text = TWO_HELD
+    freed = text.replace("when: [braking], not_on: [out 1, out 2, out 3]}", "when: [braking]}")
     assert fits_without(freed, tight, ["out 2"])
     for less in (freed, text.replace(", not_on: [out 1, out 2, out 3]}\ninputs", "}\ninputs")):
         assert not fits_without(less, tight, [])

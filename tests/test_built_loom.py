@@ -20,7 +20,8 @@ from portloom.planning.plan import Planned, plan
 from portloom.rules.book import rules_of
 from portloom.search.assign import assignment_of
 from portloom.verify.judge import judged
-from slices import first_of
+from slices import first_of, slices
+from small_bikes import FOUR_WAY, THREE_LAMPS
 
 EXAMPLES = (
     ("harbour-trail", "eleven-way"),
@@ -91,9 +92,9 @@ def test_a_load_added_and_taken_away_ends_where_it_began(entry: str, harbour: Pr
     printed = plan_json(back.plan)
     assert (order_of(back).change.mattering, order_of(back).change.others, order_of(back).change.opened) == ((), (), ())
     assert order_of(back).new == ()
+    first = plan_json(planned(HARBOUR, built=harbour).plan)
     for key in ("outputs", "inputs", "feed", "spare_port_loss_mm", "wire_run_mm", "room_for"):
-        first = plan_json(planned(HARBOUR, built=harbour).plan)[key]
-        assert printed[key] == first, key
+        assert printed[key] == first[key], key
 
 
 @first_of(("bike", "unit"), [EXAMPLES[1], EXAMPLES[0], EXAMPLES[3]], 1)
@@ -175,7 +176,8 @@ def test_what_matters_is_tested_whatever_is_done(harbour: Printed) -> None:
 # --- what is refused
 
 
-def test_bad_built_plans_are_refused(tmp_path: Path, portloom: Portloom, harbour: Printed) -> None:
+@slices("numbers", range(0, 10, 3), range(10))
+def test_bad_built_plans_are_refused(numbers: range, tmp_path: Path, portloom: Portloom, harbour: Printed) -> None:
     """No JSON, no plan, an old format, an impossible one, another bike or unit: each in lines, and exit code 2."""
     text = json.dumps(harbour, indent=2)
     cases = {
@@ -192,7 +194,8 @@ def test_bad_built_plans_are_refused(tmp_path: Path, portloom: Portloom, harbour
     }
     bike = tmp_path / "bike.yaml"
     bike.write_text(HARBOUR, encoding="utf-8")
-    for number, (written, told) in enumerate(cases.items()):
+    for number in numbers:
+        written, told = list(cases.items())[number]
         file = tmp_path / f"built {number}.json"
         file.write_text(written, encoding="utf-8")
         ran = portloom("plan", str(bike), "--unit", "eleven-way", "--built", str(file))
@@ -303,19 +306,27 @@ def test_what_is_said_wrongly_of_a_wire(said: object, told: str, harbour: Printe
 # --- sheets
 
 
-def test_sheets_of_a_built_loom(tmp_path: Path, portloom: Portloom, harbour: Printed) -> None:
+@first_of(
+    ("text", "unit", "dead", "anew"),
+    [(THREE_LAMPS, None, "out 2", {"out 4.1"}), (HARBOUR, "eleven-way", "out 3", {f"out 10.{n}" for n in range(1, 6)})],
+    1,
+)
+def test_sheets_of_a_built_loom(
+    text: str, unit: str | None, dead: str, anew: set[str], tmp_path: Path, portloom: Portloom
+) -> None:
     """The change order is there; built wires have the colours of their own sheets; cut is what is new alone."""
-    bike, burnt, built = (tmp_path / name for name in ("bike.yaml", "burnt.yaml", "built.json"))
-    bike.write_text(HARBOUR, encoding="utf-8")
-    burnt.write_text(HARBOUR + "out_of_use: {out 3: burnt}\n", encoding="utf-8")
-    built.write_text(json.dumps(harbour), encoding="utf-8")
-    call = ("--unit", "eleven-way", "--out")
-    assert portloom("sheets", str(bike), *call, str(tmp_path / "old")).returncode == 0
-    assert portloom("sheets", str(burnt), *call, str(tmp_path / "new"), "--built", str(built)).returncode == 0
+    for name, written in (("bike", text), ("burnt", f"{text}out_of_use: {{{dead}: burnt}}\n"), ("unit", FOUR_WAY)):
+        (tmp_path / f"{name}.yaml").write_text(written, encoding="utf-8")
+    call = ("--unit", unit or "unit.yaml")
+    built = portloom("plan", "bike.yaml", *call, "--json", folder=tmp_path).stdout
+    (tmp_path / "built.json").write_text(built, encoding="utf-8")
+    assert portloom("sheets", "bike.yaml", *call, "--out", "old", folder=tmp_path).returncode == 0
+    anew_sheets = ("sheets", "burnt.yaml", *call, "--out", "new", "--built", "built.json")
+    assert portloom(*anew_sheets, folder=tmp_path).returncode == 0
     old, new = (coloured_in(tmp_path / name / "wiring-list.csv") for name in ("old", "new"))
-    assert old.items() - new.items() == {(name, old[name]) for name in old if name.startswith("out 3.")}
+    assert old.items() - new.items() == {(name, old[name]) for name in old if name.startswith(f"{dead}.")}
     cut = (tmp_path / "new" / "cut-list.csv").read_text(encoding="utf-8").splitlines()[1:]
-    assert {line.split(",")[4] for line in cut} == new.keys() - old.keys() == {f"out 10.{n}" for n in range(1, 6)}
+    assert {line.split(",")[4] for line in cut} == new.keys() - old.keys() == anew
     assert "Cut new" in (tmp_path / "new" / "change-order.txt").read_text(encoding="utf-8")
 
 

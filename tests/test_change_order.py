@@ -125,7 +125,7 @@ def test_a_wire_off_a_circuit_in_use_is_not_written_as_taken_out(built: Printed)
         (FLASH, ""),
         ("radiator, current: 3.5 A", "radiator, current: 1.5 A"),
     ],
-    2,
+    1,
 )
 def test_sheets_of_what_is_gone_or_where_nothing_is_cut(
     old: str, new: str, tmp_path: Path, portloom: Portloom, built: Printed

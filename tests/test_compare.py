@@ -29,7 +29,7 @@ from portloom.inputs.files import read_unit, unit_from_text
 from portloom.job.kinds import port_names
 from portloom.planning.plan import NothingFits, Planned
 from portloom.report.text.buying import what_to_buy
-from slices import each_seed
+from slices import each_seed, first_of, of_trials, third_of
 from unasked import bike_from_text, read_bike
 
 HARBOUR = read_bike(EXAMPLES / "harbour-trail.yaml")
@@ -47,7 +47,7 @@ def _figures(plan: Plan, unit: Unit) -> tuple[object, ...]:
     return *costs, left, plan.no_room_for, plan.only.feed.worst, plan.only.feed.limit, plan.only.feed.worst_case
 
 
-@pytest.mark.parametrize(("bike", "unit"), [(HARBOUR, ELEVEN), (HARBOUR, FOURTEEN), (SINGLE, SIX)])
+@first_of(("bike", "unit"), [(SINGLE, SIX), (HARBOUR, ELEVEN), (HARBOUR, FOURTEEN)], 1)
 def test_figures_are_those_of_the_plan(bike: Bike, unit: Unit) -> None:
     """A row has the very figures of the plan that ``portloom.plan`` gives, whatever was tried on the bench before."""
     bench_warm = portloom.compare([bike], [EIGHT, unit]).bikes[0].of_unit(unit.unit)
@@ -61,7 +61,7 @@ def test_figures_are_those_of_the_plan(bike: Bike, unit: Unit) -> None:
     assert [line.load for line in answer.plan.room_for] == list(fit.room_for)
 
 
-@pytest.mark.parametrize("family", ["plain", "banks", "sharing", "later", "faults", "safety"])
+@third_of("family", ["plain", "banks", "sharing", "later", "faults", "safety"], 0)
 @each_seed([1002], range(9100, 9104))
 def test_random_bikes(family: str, seed: int) -> None:
     """On random bikes a row says what the plan says, and a reason alone leaves no plan: that is proved by solving."""
@@ -201,17 +201,27 @@ MARKET = read_bike(EXAMPLES / "market-parallel.yaml")
 
 
 def test_which_to_buy() -> None:
-    """The first line names the cheapest that takes every bike, and what a cheaper one gets to."""
+    """The first line names the cheapest that takes it or every bike, and what a cheaper one gets to."""
+    assert _first_line([SINGLE], [FOURTEEN, SIX]) == "Cheapest that takes it: six-way, 130."
+    assert (
+        _first_line([HARBOUR], [ELEVEN, SIX]) == "Cheapest that takes it: eleven-way, 240; the six-way at 130 does not."
+    )
+    assert _first_line([SINGLE, HARBOUR], [ELEVEN, SIX]) == (
+        "Cheapest that takes both: eleven-way, 240; the six-way at 130 takes one."
+    )
+    assert _first_line([SINGLE, HARBOUR], [SIX]) == (
+        "The six-way does not take both, proved; the six-way at 130 takes one."
+    )
+
+
+@pytest.mark.long
+def test_which_to_buy_for_many() -> None:
+    """So it does for three bikes, and where nothing takes them all."""
     units = [FOURTEEN, ELEVEN, SIX]
     assert _first_line([HARBOUR, SINGLE, MARKET], units) == (
         "Cheapest that takes all three: fourteen-way, 335; the eleven-way at 240 takes two."
     )
     assert _first_line(THREE, units) == "Cheapest that takes all three: eleven-way, 240; the six-way at 130 takes one."
-    assert _first_line([HARBOUR], units) == "Cheapest that takes it: eleven-way, 240; the six-way at 130 does not."
-    assert _first_line([SINGLE], units) == "Cheapest that takes it: six-way, 130."
-    assert _first_line([SINGLE, HARBOUR], [SIX]) == (
-        "The six-way does not take both, proved; the six-way at 130 takes one."
-    )
     assert _first_line([HARBOUR, MARKET], [SIX, EIGHT]) == (
         "None of the 2 tried takes both, proved; the six-way at 130 takes none."
     )
@@ -330,34 +340,49 @@ def _really_beaten(row: Row, rows: list[Row]) -> tuple[str, ...]:
     return tuple(beating)
 
 
-@given(tables())
-@settings(max_examples=300, deadline=None)
-def test_beaten_against_brute_force(rows: list[Row]) -> None:
+@of_trials(40, 300)
+def test_beaten_against_brute_force(count: int) -> None:
     """Beaten is a unit if another is as good in each respect that both have, and better in one; nothing else is."""
-    assert [beaten_by(row, rows) for row in rows] == [_really_beaten(row, rows) for row in rows]
+
+    @given(tables())
+    @settings(max_examples=count, deadline=None)
+    def judge(rows: list[Row]) -> None:
+        assert [beaten_by(row, rows) for row in rows] == [_really_beaten(row, rows) for row in rows]
+
+    judge()
 
 
-@given(tables(), st.sampled_from(tuple(BY)))
-@settings(max_examples=200, deadline=None)
-def test_order(rows: list[Row], by: str) -> None:
+@of_trials(40, 200)
+def test_order(count: int) -> None:
     """What fits comes first, then what is not known, then what does not fit; ties keep the order of the call."""
-    order = ranked(rows, by)
-    assert sorted(row.unit for row in order) == [row.unit for row in rows]
-    groups = [0 if row.fit else 1 if isinstance(row.answer, FitUnknown) else 2 for row in order]
-    assert groups == sorted(groups)
-    assert ranked(order, by) == order
-    fitting = [(row, row.fit) for row in order if row.fit]
-    assert [BY[by](row, fit) for row, fit in fitting] == sorted(BY[by](row, fit) for row, fit in fitting)
+
+    @given(tables(), st.sampled_from(tuple(BY)))
+    @settings(max_examples=count, deadline=None)
+    def judge(rows: list[Row], by: str) -> None:
+        order = ranked(rows, by)
+        assert sorted(row.unit for row in order) == [row.unit for row in rows]
+        groups = [0 if row.fit else 1 if isinstance(row.answer, FitUnknown) else 2 for row in order]
+        assert groups == sorted(groups)
+        assert ranked(order, by) == order
+        fitting = [(row, row.fit) for row in order if row.fit]
+        assert [BY[by](row, fit) for row, fit in fitting] == sorted(BY[by](row, fit) for row, fit in fitting)
+
+    judge()
 
 
-@given(tables())
-@settings(max_examples=100, deadline=None)
-def test_cheapest_first(rows: list[Row]) -> None:
+@of_trials(30, 100)
+def test_cheapest_first(count: int) -> None:
     """Ranked by price, those without one come after those that have one, whatever that is."""
-    prices = [row.price for row in ranked(rows, "price") if row.fit]
-    known = [float(price) for price in prices if price is not None]
-    assert prices[len(known) :] == [None] * (len(prices) - len(known))
-    assert known == sorted(known)
+
+    @given(tables())
+    @settings(max_examples=count, deadline=None)
+    def judge(rows: list[Row]) -> None:
+        prices = [row.price for row in ranked(rows, "price") if row.fit]
+        known = [float(price) for price in prices if price is not None]
+        assert prices[len(known) :] == [None] * (len(prices) - len(known))
+        assert known == sorted(known)
+
+    judge()
 
 
 # --- several bikes

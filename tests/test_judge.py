@@ -11,11 +11,11 @@ import pytest
 from judge.trials import BUILT, FAMILIES, TWO_UNITS, built_findings, findings
 from referee.command import Command, command
 from referee.record import HELD
-from slices import FEW, each_seed, third_of
+from slices import FEW, ONE_MORE, each_seed, third_of
 
 
 @third_of("family", FAMILIES, 2)
-@each_seed(FEW[:1], FEW[1:])
+@each_seed(FEW[:1], (*FEW[1:], ONE_MORE))
 def test_every_figure_is_the_one_that_is_worked_out(seed: int, family: str) -> None:
     """Of the plan's JSON and its lists; and each number of the JSON is worked out, or is a decision that is named."""
     more_keys = family != TWO_UNITS
@@ -30,7 +30,7 @@ LOOMS = [(1001, "wires"), (1002, "sharing"), (1000, "multiplexed")]
 
 @pytest.mark.parametrize(
     ("seed", "family"),
-    [*LOOMS, *(pytest.param(seed, family, marks=pytest.mark.long) for seed in FEW for family in BUILT)],
+    [*LOOMS, *(pytest.param(seed, family, marks=pytest.mark.long) for seed in (*FEW, ONE_MORE) for family in BUILT)],
 )
 def test_every_figure_of_a_built_loom_is_the_one_that_is_worked_out(seed: int, family: str) -> None:
     """Of what is new the cost and copper, of what lies its lengths, of what is dead its place; and the change order."""

@@ -25,7 +25,7 @@ from portloom.rules.book import RULES
 from portloom.rules.two_units import OnePlace
 from portloom.search.pairs.search import best_pair
 from portloom.verify.judge import check
-from slices import each_seed, of_trials
+from slices import each_seed, first_of, of_trials
 from unasked import bike_from_text
 
 BIKE = """
@@ -214,9 +214,10 @@ def test_a_limit_that_is_reached_is_not_called_impossible() -> None:
     assert 0 <= answer.bound <= 2_100_000
 
 
-def test_a_plan_is_the_same_each_time() -> None:
+@first_of(("bike", "unit"), [("bare-single", "six-way"), ("harbour-trail", "eight-way")], 1)
+def test_a_plan_is_the_same_each_time(bike: str, unit: str) -> None:
     """Threads settle nothing but which places are best."""
-    bike, unit = (EXAMPLES / "harbour-trail.yaml").read_text("utf-8"), (PROFILES / "eight-way.yaml").read_text("utf-8")
+    bike, unit = (EXAMPLES / f"{bike}.yaml").read_text("utf-8"), (PROFILES / f"{unit}.yaml").read_text("utf-8")
     assert paired(bike, unit, unit) == paired(bike, unit, unit)
 
 
@@ -313,7 +314,7 @@ def cost_of(bike: str, unit: str, other: str) -> int | None:
     return answer.plan.cost if isinstance(answer, Planned) else None
 
 
-@each_seed([4000, 4001], [4003, 4004, 4005, 4008])
+@each_seed([4000], [4001, 4003, 4004, 4005, 4008])
 def test_the_order_of_the_units_costs_nothing(seed: int) -> None:
     """Both orders of places are tried, so it is the same which unit is named first."""
     bike, unit = random_case(seed, "openings")
@@ -332,7 +333,7 @@ def fitting(seeds: range) -> Iterator[tuple[Bike, Unit, int]]:
             yield bike, unit, alone.plan.cost
 
 
-@of_trials(3, 10)
+@of_trials(1, 10)
 def test_a_second_unit_may_stand_idle(count: int) -> None:
     """No two units cost more than the best plan of one and the longest feed of another, where no opening is tight."""
     tried = list(islice(fitting(range(4100, 4160)), count))

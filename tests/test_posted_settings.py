@@ -21,7 +21,7 @@ from portloom.review.posted import judge_post
 from portloom.review.reading import read_post
 from portloom.review.settings import PostedSettings
 from portloom.review.without_bike import match_alone
-from slices import FEW, on_seeds, third_of
+from slices import FEW, ONE_MORE, on_seeds, third_of
 from test_posted_plans import post_of
 from translated import Reference
 
@@ -99,7 +99,7 @@ def test_what_is_no_trip_and_no_wire_is_told(line: str, what: str) -> None:
 
 
 @third_of("family", FAMILIES, 0)
-@on_seeds((*FEW, 1001, 1003, 1004, *range(1006, 1010)), range(800, 830))
+@on_seeds((*FEW, ONE_MORE, 1001, 1003, 1004, *range(1006, 1010)), range(800, 830))
 def test_judged_as_the_reference_judges(family: str, seeds: range) -> None:
     """On random bikes, a best plan with one output set otherwise is sound exactly if the reference says so."""
     verdicts: list[bool] = []

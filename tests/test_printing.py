@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 
 import unix
-from calls import FITTING, HARBOUR, NO_PLACE, PLANS, QUICK, ROOT, TOO_SMALL, Call, Portloom, small_job
+from calls import DIMLESS, FITTING, HARBOUR, NO_PLACE, PLANS, QUICK, ROOT, TOO_SMALL, Call, Portloom, small_job
 from portloom.report.text.plan import PARTS
-from slices import first_of, later, slices
+from slices import first_of, later, slices, third_of
 from terminal import ANSI, on_a_screen, without_colour
 
 
-@pytest.mark.parametrize("call", [*PLANS, *QUICK, (*HARBOUR, "--trade-offs")], ids=" ".join)
+@pytest.mark.parametrize("call", [*PLANS, *QUICK, (*FITTING[1], "--trade-offs")], ids=" ".join)
 def test_plain_text_to_a_pipe(portloom: Portloom, call: Call) -> None:
     """To a pipe: no line over 100 columns or with blanks at its end, no colour codes, nothing on stderr."""
     ran = portloom(*call)
@@ -49,9 +49,7 @@ def _sections(text: str) -> list[str]:
     return sorted(found, key=lambda part: found[part])
 
 
-@pytest.mark.parametrize(
-    "call", [*FITTING[:2], *(pytest.param(call, marks=pytest.mark.long) for call in FITTING[2:])], ids=" ".join
-)
+@first_of("call", FITTING, 1)
 def test_order_of_the_sections(portloom: Portloom, call: Call) -> None:
     """A plan's sections come in the order in which they are needed, cautions last."""
     for extra in ((), ("--trade-offs",)):
@@ -97,7 +95,7 @@ def test_cautions_on_every_answer(portloom: Portloom, call: Call) -> None:
 
 @unix.terminal
 @slices("widths", (100,), (0,))
-@pytest.mark.parametrize("call", [HARBOUR, TOO_SMALL, ("rules",)], ids=" ".join)
+@first_of("call", [HARBOUR, ("rules",), TOO_SMALL], 2)
 def test_colour_adds_no_words_to_a_plan(
     portloom: Portloom, environment: dict[str, str], call: Call, widths: tuple[int, ...]
 ) -> None:
@@ -122,7 +120,7 @@ def assert_coloured(portloom: Portloom, environment: dict[str, str], call: Call,
 
 
 @unix.terminal
-@pytest.mark.parametrize("columns", [*later((80, 60)), 40, 20])
+@pytest.mark.parametrize("columns", [*later((80, 60, 40)), 20])
 def test_narrow_screen_loses_nothing(portloom: Portloom, environment: dict[str, str], columns: int) -> None:
     """On a narrow screen every word and figure of the plan is still there, and no line is wider than the screen."""
     every = (*HARBOUR, "--only", ",".join(PARTS))  # the first screen is shorter where there is less room
@@ -144,7 +142,7 @@ def _words(lines: list[str]) -> set[str]:
 
 
 @unix.shell
-@first_of(("call", "code"), [(TOO_SMALL, 1), (("units",), 0), (HARBOUR, 0), (("schema", "bike"), 0)], 2)
+@first_of(("call", "code"), [(DIMLESS, 1), (("units",), 0), (TOO_SMALL, 1), (HARBOUR, 0), (("schema", "bike"), 0)], 2)
 def test_closed_stdout(environment: dict[str, str], call: Call, code: int) -> None:
     """Without a stdout, and with a reader that has gone, the exit code still tells the answer, in silence."""
     closed = subprocess.run(
@@ -168,7 +166,7 @@ def test_closed_stdout(environment: dict[str, str], call: Call, code: int) -> No
 
 
 @unix.shell
-@pytest.mark.parametrize("call", [HARBOUR, ("units",), ("schema", "bike")])
+@first_of("call", [FITTING[1], HARBOUR, ("units",), ("schema", "bike")], 1)
 def test_no_room_to_write(environment: dict[str, str], tmp_path: Path, call: Call) -> None:
     """Where the answer can't be written, that is said, with exit code 2."""
     with (tmp_path / "out.txt").open("w") as file:
@@ -181,7 +179,7 @@ def test_no_room_to_write(environment: dict[str, str], tmp_path: Path, call: Cal
     assert len(ran.stderr.splitlines()) == 1
 
 
-@pytest.mark.parametrize("words", QUICK, ids=" ".join)
+@third_of("words", QUICK, 1)
 def test_quick_commands_do_without_ortools(environment: dict[str, str], words: Call) -> None:
     """Help, lists, schemas and files to start from come without the solver, which takes long to load."""
     code = (

@@ -12,12 +12,12 @@ import pytest
 from rich.console import Console
 
 import unix
-from calls import HARBOUR, ROOT, WHY_HARBOUR, Call, Portloom
+from calls import DIMLESS, HARBOUR, ROOT, WHY_HARBOUR, Call, Portloom
 from portloom.report.text.layout import TableColumn, TextPage
 from slices import first_of
 from terminal import ANSI, WAITING, on_a_screen, without_colour
 
-COMPARE: Call = ("compare", "examples/bare-single.yaml")
+COMPARE: Call = ("compare", "examples/bare-single.yaml", "--unit", "six-way", "--unit", "eight-way")
 RULE = re.compile(r"  -{5,}$", re.MULTILINE)
 """The line below a table's titles."""
 BOXES = re.compile("[\u2500-\u259f\u2800-\u28ff]")
@@ -77,12 +77,15 @@ def test_a_table_in_two_parts_loses_nothing() -> None:
 
 
 @unix.terminal
-@pytest.mark.parametrize(("value", "bare"), [("1", True), ("", False)])
-def test_no_color_takes_every_attribute(environment: dict[str, str], value: str, bare: bool) -> None:  # noqa: FBT001
+@first_of(
+    ("value", "bare", "call"),
+    [("1", True, HARBOUR), ("", False, ("units",)), ("1", True, ("units",)), ("", False, HARBOUR)],
+    2,
+)
+def test_no_color_takes_every_attribute(environment: dict[str, str], value: str, bare: bool, call: Call) -> None:  # noqa: FBT001
     """Neither colour nor bold is left where NO_COLOR says something; where it is empty, it says nothing."""
-    for call in (HARBOUR, ("units",)):
-        _, shown = on_a_screen({**environment, "NO_COLOR": value}, 100, call)
-        assert (re.search("\x1b\\[[0-9;]*m", shown) is None) == bare
+    _, shown = on_a_screen({**environment, "NO_COLOR": value}, 100, call)
+    assert (re.search("\x1b\\[[0-9;]*m", shown) is None) == bare
 
 
 # --- what is being done
@@ -96,6 +99,12 @@ def test_work_says_what_it_is_doing_and_how_long_it_may_take(environment: dict[s
     assert any(re.search(r"in the way: [^\n]*, \d+ s \(mostly under 20 s\)", step) for step in steps)
     assert steps[-1] == "\r\x1b[2K"
     assert all(len(step) - 5 < 100 for step in steps)
+
+
+@pytest.mark.long
+@unix.terminal
+def test_work_says_its_limit(environment: dict[str, str]) -> None:
+    """Where there is a limit of time, the line tells that."""
     limited = on_a_screen(environment, 100, (*WHY_HARBOUR, "--time-limit", "90"))[1]
     assert "(90 s at most)" in limited or "looking" not in limited
 
@@ -103,13 +112,13 @@ def test_work_says_what_it_is_doing_and_how_long_it_may_take(environment: dict[s
 # --- without tables
 
 PLAIN: tuple[Call, ...] = (
-    HARBOUR, COMPARE, ("units",), ("rules",), ("parts",), ("keys", "bike"), WHY_HARBOUR,
-    ("check", "examples/harbour-trail-posted.md", *HARBOUR[1:]),
+    HARBOUR, COMPARE, ("units",), ("keys", "bike"), ("check", "examples/harbour-trail-posted.md", *HARBOUR[1:]),
+    ("why", *DIMLESS[1:]), ("rules",), ("parts",), WHY_HARBOUR,
     ("why", "examples/winter-trail.yaml", "--unit", "fourteen-way"),
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("call", [*PLAIN[:-1], pytest.param(PLAIN[-1], marks=pytest.mark.long)], ids=" ".join)
+@first_of("call", PLAIN, 6)
 def test_plain_has_no_tables(portloom: Portloom, call: Call) -> None:
     """No line of a table, no indent, no rule, no box, one fact a line; and the same exit code."""
     ran, usual = portloom(*call, "--plain"), portloom(*call)
@@ -121,11 +130,11 @@ def test_plain_has_no_tables(portloom: Portloom, call: Call) -> None:
 
 def test_plain_says_label_and_value(portloom: Portloom) -> None:
     """Each cell has its title before it, the figures of the plan in JSON; what is nothing is not said."""
-    plan = json.loads(portloom("plan", COMPARE[1], "--unit", "eleven-way", "--json").stdout)
+    plan = json.loads(portloom("plan", COMPARE[1], "--unit", "eight-way", "--json").stdout)
     lines = portloom(*COMPARE, "--plain").stdout.splitlines()
-    at = lines.index("unit: eleven-way")
+    at = lines.index("unit: eight-way")
     told = dict(line.split(": ", 1) for line in lines[at : at + 9])
-    assert told["price"] == "240"
+    assert told["price"] == "185"
     assert told["wire and spare ports"] == f"{plan['cost_mm'] / 1000:.3f} m"
     assert told["place"] == plan["place"] or told["place"].endswith(plan["place"])
 

@@ -12,7 +12,7 @@ import pytest
 from oracle import brute, highs
 from oracle.judge import Result
 from oracle.random_bikes import FAMILIES, random_case
-from slices import FEW, on_seeds, third_of
+from slices import FEW, ONE_MORE, on_seeds, slices, third_of
 from translated import best_plan
 
 AGAINST_HIGHS = range(1000, 1016)
@@ -89,7 +89,7 @@ def test_same_cost_and_verdict_as_enumeration(family: str) -> None:
 
 
 @EACH_FAMILY
-@on_seeds(FEW[:2], FEW[2:])
+@slices("seeds", FEW, (ONE_MORE,))
 def test_same_cost_and_verdict_at_every_place(family: str, seeds: Sequence[int]) -> None:
     """With one place allowed, the best plan costs what HiGHS says of the better way round there."""
     for seed in seeds:

@@ -25,15 +25,15 @@ from portloom.inputs.files import unit_from_text
 from portloom.job.job import Job
 from portloom.rules.book import rules_of
 from portloom.rules.facts import by_default
-from slices import FEW, on_seeds, third_of
+from slices import FEW, slices, third_of
 from unasked import bike_from_text
 from wished import Seat, Texts, cost_with, fits_alone, has_plan_with
 
 SEATS, FEW_SEATS = 6, 2
 """Wishes for a load on each bike, and of every run; and one for each place."""
 EACH_FAMILY = third_of("family", FAMILIES, 2)
-EACH_SEED = on_seeds(FEW, range(8))
-ONE_OF = len(FEW)
+EACH_SEED = slices("seeds", FEW, range(8))
+ONE_OF = 3
 """Of so many random bikes the first that fits is asked about."""
 
 

@@ -3,6 +3,7 @@
 The bikes and units in ``data/reasons`` are made up.
 """
 
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
@@ -73,6 +74,6 @@ def golden() -> tuple[Told, ...]:
     )
 
 
-def every() -> list[tuple[Told, Block]]:
-    """Return every conflict that is told in a golden text or in one that is made anew."""
-    return [(one, block) for one in (*golden(), *told.made()) for block in one.blocks]
+def every(about: Sequence[str]) -> list[tuple[Told, Block]]:
+    """Return every conflict that is told in a golden text or in one that is made anew of the bikes named."""
+    return [(one, block) for one in (*golden(), *told.made(about)) for block in one.blocks]
