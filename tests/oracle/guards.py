@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from .circuits import Circuit, operators
 from .parts import ENGINE, INDICATORS
 from .reading import on_unit
-from .things import Bike, Load, Output, Switch
+from .things import ADDED, Bike, Load, Output, Switch
 
 COILS = frozenset({"motor", "horn", "ignition coil", "relay coil"})
 EITHER_BRAKE = "front brake or rear brake"
@@ -103,7 +103,8 @@ def _side_whole(bike: Bike, part: str) -> bool:
 
 
 def may_be_on(bike: Bike, things: Sequence[Load | Switch], port: str) -> bool:
-    """Tell whether nothing that is decided keeps all of these off a port."""
+    """Tell whether nothing that is decided keeps all of these off a port; what is added is as the port it is like."""
+    port = port.removeprefix(ADDED)
     if port in bike.dead:
         return False
     return all((not thing.held or port in thing.held) and port not in thing.shunned for thing in things)

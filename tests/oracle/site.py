@@ -15,7 +15,7 @@ from .job import Job, Laid
 from .losses import MAIN_FUSE_UV
 from .sizing import LOADED_MA, Feed, Looms, able, settled, thinnest
 from .supply import supply_of
-from .things import ADDED, InPort, Load, Output, Place, Switch
+from .things import InPort, Load, Output, Place, Switch
 
 
 class Site:
@@ -219,7 +219,7 @@ class Site:
     def _input_column(self, switches: tuple[Switch, ...], port: InPort) -> Column | None:
         root = self.faces[port.face]
         tree = self.job.frame.tree(frozenset({root, *(point for switch in switches for point in switch.ends)}))
-        if tree is None or not may_be_on(self.bike, switches, port.name.removeprefix(ADDED)):
+        if tree is None or not may_be_on(self.bike, switches, port.name):
             return None
         if not all(input_fits(switch, port) for switch in switches):
             return None

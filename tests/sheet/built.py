@@ -182,7 +182,7 @@ def returns_keep_their_loads(sheet: BuiltSheet) -> Iterator[str]:
     touched = {*sheet.change["touched_first"], *sheet.change["touched"]}
     for point in dict.fromkeys(line["from"] for line in sheet.built["returns"]):
         before, after = (
-            {line["number"]: set(line["loads"]) for line in plan["returns"] if line["from"] == point}
+            {line.get("number", 1): set(line.get("loads", ())) for line in plan["returns"] if line["from"] == point}
             for plan in (sheet.built, sheet.printed)
         )
         names = {f"return {point}", *(f"return {number} from {point}" for number in before)}
