@@ -249,6 +249,15 @@ def test_questions_say_what_they_ask() -> None:
         assert len({question.key for question in table}) == len(table)
 
 
+def test_rows_may_be_parted_by_commas_where_each_is_named() -> None:
+    """As people type them; a comma within a figure is told as before."""
+    lengths = next(question for question in OF_BIKE if question.key == "lengths").kind({"frame": "single"})
+    by_commas = lengths.read("headstock - tank: 400 mm, seat tray - tail: 510 mm", "")
+    assert by_commas == lengths.read("headstock - tank: 400 mm; seat tray - tail: 510 mm", "")
+    with pytest.raises(NotRight, match="decimal comma"):
+        lengths.read("headstock - tank: 400,5 mm", "")
+
+
 SLIPS: tuple[tuple[Questions, str, str, str], ...] = (
     (OF_BIKE, "battery", "10", "'10' has no unit; write a capacity in Ah or mAh, such as 10 Ah"),
     (OF_BIKE, "battery", "10,5 Ah", "decimal comma in '10,5 Ah'; write 10.5 Ah"),

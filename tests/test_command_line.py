@@ -15,6 +15,7 @@ import portloom.explaining.solved
 import unix
 from calls import HARBOUR, NO_PLACE, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
 from portloom.cli.main import main
+from portloom.inputs.files import bundled_units
 from portloom.rules.clash import Clash
 from portloom.verify.judge import PlanVerdict
 
@@ -118,6 +119,8 @@ def test_unknown_unit_gives_the_nearest(portloom: Portloom) -> None:
         f"elevn-way: there is no such file in {ROOT}, and no bundled unit is called 'elevn-way'; "
     )
     assert "give a file, or one of eleven-way" in ran.stderr
+    other = portloom("plan", "examples/harbour-trail.yaml", "--unit", "24-way")
+    assert all(name in other.stderr for name, _ in bundled_units())
 
 
 def test_unknown_place_gives_the_nearest(portloom: Portloom) -> None:

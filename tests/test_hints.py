@@ -292,6 +292,16 @@ def test_the_files_of_a_call_swapped(portloom: Portloom) -> None:
     ]
 
 
+def test_a_file_of_answers_is_no_bike(portloom: Portloom) -> None:
+    """It lies beside the bike that was made of it, and has keys of its own."""
+    answers = "examples/fen-single.answers"
+    ran = portloom("plan", answers, "--unit", "six-way", folder=ROOT)
+    assert (ran.returncode, ran.stderr.splitlines()) == (2, [
+        f"{answers}:{_first(answers)}:1: this is a file of answers, and a bike's file is wanted here; "
+        "give the file that was made of them; 'portloom new' makes one with --answers",
+    ])  # fmt: skip
+
+
 def _first(file: str) -> int:
     """Return the first line of a file that is no comment."""
     lines = (ROOT / file).read_text("utf-8").splitlines()

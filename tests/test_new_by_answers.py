@@ -131,6 +131,14 @@ def test_all_wrong_answers_are_told_at_once(portloom: Portloom, tmp_path: Path) 
     ]  # fmt: skip
 
 
+def test_a_wrong_answer_makes_no_other_one_wrong(portloom: Portloom, tmp_path: Path) -> None:
+    """What is asked after it may hang on it: that is told only once it is right."""
+    text = "frame: single\nlamps: [chair lamp]\nbulbs: {tail lamp: 4 W led}\nhorn by: button\nhazard: 'no'\n"
+    ran = portloom(*_call(tmp_path, "bike", text, "--yes"), folder=tmp_path)
+    assert (ran.returncode, "'chair lamp' is not one of these" in ran.stderr) == (2, True)
+    assert "is not asked" not in ran.stderr
+
+
 def test_nothing_is_overwritten(portloom: Portloom, tmp_path: Path) -> None:
     """A file that is there stays, and so does a folder's absence."""
     (tmp_path / "mine.yaml").write_text("bike: mine\n", "utf-8")

@@ -106,15 +106,22 @@ def _judged(root: Keyed, own_modes: Collection[str]) -> _Judged:
 
 OF_FILE = {"bike": ("bike", "loads", "frame", "supply"), "unit": ("unit", "outputs", "feed")}
 """The keys by which a bike's file and a unit's are known."""
-SAID_AS = {"bike": "a bike's file", "unit": "a unit's file"}
-WHERE = {"bike": "give it as the BIKE of the call", "unit": "give it after --unit"}
+OF_ANSWERS = "new"
+"""The key by which answers to the questions of 'portloom new' are known."""
+SAID_AS = {"bike": "a bike's file", "unit": "a unit's file", "answers": "a file of answers"}
+WHERE = {
+    "bike": "give it as the BIKE of the call",
+    "unit": "give it after --unit",
+    "answers": "give the file that was made of them; 'portloom new' makes one with --answers",
+}
 
 
 def _is_a(root: Keyed, wanted: str, name: str) -> None:
     """Raise BadFile where a file is plainly of the other sort, and nothing else is told of it."""
-    found = next(sort for sort in OF_FILE if sort != wanted)
+    other = next(sort for sort in OF_FILE if sort != wanted)
     keys = set(root.values)
-    if not keys & set(OF_FILE[wanted]) and keys & set(OF_FILE[found]):
+    found = "answers" if OF_ANSWERS in keys else other
+    if found == "answers" or (not keys & set(OF_FILE[wanted]) and keys & set(OF_FILE[other])):
         what = f"this is {SAID_AS[found]}, and {SAID_AS[wanted]} is wanted here"
         raise refuse(name, [Flaw(root.line, root.column, what, WHERE[found])])
 

@@ -37,7 +37,7 @@ def find_unit(text: str) -> Path | Traversable:
         return Path(text)  # reading it says why it can't be opened
     bundled = [name for name, _ in bundled_units()]
     what = f"there is no such file{looked_in(Path(text))}, and no bundled unit is called '{text}'"
-    right = f"give a file, or one of {or_list(_near(text, bundled))}"
+    right = f"give a file, or one of {or_list(tuple(dict.fromkeys((*close_matches(text, bundled), *bundled))))}"
     raise not_there(text.strip() or "--unit", what, right, "units")
 
 
@@ -80,10 +80,6 @@ def find_units(text: str) -> tuple[Path | Traversable, ...]:
     if not found:
         raise not_there(text, "there is no profile in this folder", A_FOLDER, "units")
     return tuple(found)
-
-
-def _near(text: str, names: Iterable[str]) -> tuple[str, ...]:
-    return close_matches(text, names) or tuple(names)
 
 
 def _is_file(path: Path) -> bool:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from portloom.base.nearest import suggest_key
 from portloom.inputs.editing.splicing import Plain, pair
+from portloom.inputs.files import OF_ANSWERS
 from portloom.inputs.parsing import file_text, parse
 from portloom.inputs.problems import Flaw, about, refuse
 from portloom.inputs.starting.added import Added
@@ -15,7 +16,7 @@ from portloom.inputs.starting.question import Question, Questions
 from portloom.inputs.tree import Keyed, Listed, Node, Word, plain
 
 ENDING = ".answers"
-WHAT = "new"
+WHAT = OF_ANSWERS
 """The key that says what the answers are of."""
 
 
@@ -94,6 +95,7 @@ class _Reading:
         except NotRight as wrong:
             what, _, right = str(wrong).partition("; ")
             self.flaws.append(Flaw.at(node, what, right))
+            self._all_known = False  # what is asked after it may hang on it
         else:
             self.answers[question.key] = self._so_far[question.key] = said
 

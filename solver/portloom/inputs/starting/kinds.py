@@ -226,7 +226,7 @@ class Table:
         """Return the rows that differ, with those that differed before."""
         if said.strip().casefold() == NONE:
             return ""
-        new = dict(self._row(part) for part in said.split(";") if part.strip())
+        new = dict(self._row(part) for part in _several(said) if part.strip())
         kept = tabled(before) | new
         return as_table({row: kept[row] for row in self.cells if row in kept})
 
@@ -273,6 +273,12 @@ class Table:
 
     def _right(self) -> str:
         return f"write it such as '{self.example}'"
+
+
+def _several(said: str) -> list[str]:
+    """Return the rows that are said: parted by ';', or by commas where each names its row: 'horn: 4 A, dash: 1 A'."""
+    parts = said.split(",")
+    return parts if ";" not in said and all(":" in part for part in parts) else said.split(";")
 
 
 def chosen_row(name: str, known: Sequence[str]) -> str:
