@@ -202,7 +202,7 @@ def changes(before: str, after: str) -> list[str]:
 # --- each kind of change
 
 
-@first_of("trial", TRIALS, 6)
+@first_of("trial", TRIALS, 4)
 def test_the_file_says_the_fix_and_fits_at_its_cost(trial: Trial, portloom: Portloom, tmp_path: Path) -> None:
     """Other lines, comments and order stay; planned anew, the bike fits at just the cost that was told."""
     written(trial, tmp_path)

@@ -14,8 +14,9 @@ from typing import Any
 import pytest
 
 import unix
-from calls import ROOT, Portloom, changed
+from calls import ROOT, Call, Portloom, changed
 from here import Here, command_in
+from slices import first_of
 from small_bikes import FOUR_WAY, THREE_LAMPS
 from terminal import ANSI, on_a_screen
 
@@ -133,13 +134,18 @@ def test_no_line_is_too_long(run: Here) -> None:
 # --- the same each time
 
 
-def test_the_same_byte_for_byte(tmp_path: Path, environment: dict[str, str]) -> None:
+@first_of(
+    "asked",
+    [("bare-single.yaml", *SMALL), ("bare-single.yaml", "harbour-trail.yaml", *SMALL, "--unit", "eleven-way")],
+    1,
+)
+def test_the_same_byte_for_byte(asked: Call, tmp_path: Path, environment: dict[str, str]) -> None:
     """Under another seed of hashes, and with one process or several, the document and the rows are the same."""
     found = []
     for number, (seed, cores) in enumerate((("1", 1), ("2", 2))):
         rows = tmp_path / f"{number}.csv"
         code = f"import os, sys; os.cpu_count = lambda: {cores}; from portloom.cli.main import main; main()"
-        words = ("compare", "bare-single.yaml", "harbour-trail.yaml", *SMALL, "--unit", "eleven-way", "--json")
+        words = ("compare", *asked, "--json")
         ran = subprocess.run(
             [sys.executable, "-c", code, *words, "--csv", str(rows)],
             cwd=ROOT / "examples",

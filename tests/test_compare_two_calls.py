@@ -187,6 +187,7 @@ def test_a_changed_unit_is_done_again(shop: Path, run: Here) -> None:
     assert ran.stderr == "3 of 3 rows of two units are in rows.csv already\n"
 
 
+@pytest.mark.long
 def test_the_same_byte_for_byte(shop: Path, environment: dict[str, str]) -> None:
     """Under another seed of hashes, and with one process or several, the document and the rows are the same."""
     found = []

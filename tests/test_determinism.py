@@ -6,6 +6,7 @@ No outside source: these are promises of the tool itself.
 import os
 import subprocess
 import sys
+from collections.abc import Sequence
 from time import monotonic
 
 import pytest
@@ -73,10 +74,14 @@ def on_cores(cores: int, *call: str, beside: int = 0) -> bytes:
             one.wait()
 
 
-@pytest.mark.parametrize("units", [("eleven-way",), pytest.param(("eight-way", "eight-way"), marks=pytest.mark.long)])
-def test_a_plan_is_the_same_on_any_number_of_cores(units: tuple[str, ...]) -> None:
+@first_of(
+    ("bike", "units"),
+    [("bare-single", ["six-way"]), ("harbour-trail", ["eleven-way"]), ("harbour-trail", ["eight-way", "eight-way"])],
+    1,
+)
+def test_a_plan_is_the_same_on_any_number_of_cores(bike: str, units: Sequence[str]) -> None:
     """With one thread, with two, with four, and with two beside processes that leave it little time."""
-    call = ("plan", "harbour-trail.yaml", *(word for unit in units for word in ("--unit", unit)), "--json")
+    call = ("plan", f"{bike}.yaml", *(word for unit in units for word in ("--unit", unit)), "--json")
     alone = on_cores(1, *call)
     assert b'"proven": true' in alone
     assert {on_cores(2, *call), on_cores(4, *call), on_cores(2, *call, beside=3)} == {alone}

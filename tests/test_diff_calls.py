@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from jsonschema import validate
 
-from calls import HARBOUR, NO_PLACE, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
+from calls import DIMLESS, HARBOUR, NO_PLACE, ROOT, TOO_SMALL, Call, Portloom, changed, small_job
 from portloom.documents.assumed import CAUTIONS
 from slices import first_of
 from test_golden import is_golden
@@ -137,11 +137,11 @@ def test_two_units(portloom: Portloom, bikes: Path) -> None:
 
 def test_a_bike_without_a_plan_is_1(portloom: Portloom) -> None:
     """No difference is told; which bike has no plan is, on stdout, and nobody reads it as the same."""
-    call = ("diff", HARBOUR[1], TOO_SMALL[1], "--unit", "eleven-way")
+    call = ("diff", "examples/bare-single.yaml", DIMLESS[1], "--unit", "six-way")
     ran, document = portloom(*call), portloom(*call, "--json")
     assert (ran.returncode, document.returncode, ran.stderr) == (1, 1, "")
     assert ran.stdout.startswith("NO DIFFERENCE CAN BE TOLD: there are not two plans.\n")
-    assert f"{TOO_SMALL[1]}: NOTHING FITS, proved." in ran.stdout
+    assert f"{DIMLESS[1]}: NOTHING FITS, proved." in ran.stdout
     told = json.loads(document.stdout)
     assert (told["status"], told["old"]["status"], told["new"]["status"]) == ("no plan", "planned", "no plan")
 
@@ -149,7 +149,7 @@ def test_a_bike_without_a_plan_is_1(portloom: Portloom) -> None:
 # --- calls and files that are wrong
 
 UNPLANNED: dict[str, Call] = {
-    "nothing fits": (*TOO_SMALL, "--json"),
+    "nothing fits": (*DIMLESS, "--json"),
     "no place": (*NO_PLACE, "--json"),
     "time limit": (*HARBOUR, "--time-limit", "0", "--json"),
     "why": ("why", *HARBOUR[1:], "--json"),
@@ -162,7 +162,7 @@ UNPLANNED: dict[str, Call] = {
 }
 
 
-@first_of("what", [*UNPLANNED], 2)
+@first_of("what", [*UNPLANNED], 1)
 def test_other_documents_are_refused(portloom: Portloom, plans: Path, what: str) -> None:
     """What other commands print is no plan: one line on stderr says what it is, and what would be right."""
     (plans / "other.json").write_text(portloom(*UNPLANNED[what]).stdout, "utf-8")

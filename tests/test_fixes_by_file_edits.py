@@ -13,6 +13,7 @@ from file_edit_named import NAMED
 from file_edit_sets import Bench, bigger_than, has_plan
 from file_edit_told import KNOWN, Told, faults, told, too_few, why
 from oracle.starved import FAMILIES, starved_case
+from slices import first_of
 
 MOST = 17
 """The most effort that is tried of random bikes, as far as so many plans go."""
@@ -33,10 +34,9 @@ def told_of(name: str) -> tuple[dict[str, Any], list[Told]]:
     return document, told(named(name), document)
 
 
-SLOW = ("bare single and two lamps",)
-EACH_NAMED = pytest.mark.parametrize(
-    "name", [pytest.param(name, marks=[pytest.mark.long] if name in SLOW else []) for name in NAMED]
-)
+SLOW = ("bare single and two lamps", "two off with their switch")
+QUICK_NAMED = [name for name in NAMED if name not in SLOW][::3]
+EACH_NAMED = first_of("name", [*QUICK_NAMED, *(name for name in NAMED if name not in QUICK_NAMED)], len(QUICK_NAMED))
 
 
 @EACH_NAMED

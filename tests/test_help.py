@@ -108,14 +108,12 @@ def test_every_command_in_a_topic_is_found() -> None:
     assert ALL.count("    $ ") == len(list(_calls())) > 20
 
 
-LONG = ("portloom compare ", "portloom why examples/winter-trail")
+LONG = ("portloom compare ", "portloom why examples/winter-trail", "portloom sheets examples/harbour-trail")
 """Commands that take seconds; their options are tried in every run by tests of their own."""
 
 
 def _marks(call: str) -> list[pytest.MarkDecorator]:
-    return (
-        [pytest.mark.long] if call.startswith(LONG) and call != "portloom compare examples/harbour-trail.yaml" else []
-    )
+    return [pytest.mark.long] if call.startswith(LONG) else []
 
 
 @pytest.mark.parametrize(

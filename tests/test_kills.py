@@ -17,7 +17,7 @@ BY_NAME = {job.name: job for job in JOBS}
 FEW = {"new": WAYS, "compare --csv": ("killed",)}
 
 
-@pytest.mark.parametrize("name", FEW)
+@first_of("name", [*FEW], 1)
 def test_at_each_moment(name: str, tmp_path: Path) -> None:
     """What is the user's is untouched, all files are whole, and the next call mends and says so."""
     undisturbed = course(BY_NAME[name], tmp_path)
@@ -37,7 +37,7 @@ def sheets(tmp_path_factory: pytest.TempPathFactory) -> Course:
     return course(BY_NAME["sheets again"], tmp_path_factory.mktemp("sheets"))
 
 
-@first_of(("way", "part"), [("killed", 0.7), (FULL, 0.3), ("killed", 0.3), ("interrupted", 0.7)], 2)
+@first_of(("way", "part"), [("killed", 0.7), (FULL, 0.3), ("killed", 0.3), ("interrupted", 0.7)], 1)
 def test_sheets(sheets: Course, tmp_path: Path, way: str, part: float) -> None:
     """While they are written, and while they are put in place."""
     assert judged(sheets, Fault(way, int(part * sheets.end.moments)), tmp_path / "job") == []

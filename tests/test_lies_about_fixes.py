@@ -75,9 +75,9 @@ def no_lie_is_told(case: Case, lie: Lie, every: int) -> int:
     return lies
 
 
-FEW = [("plain", 3015, 7)]
+FEW = [("plain", 3015, 14)]
 MORE = [
-    ("sharing", 3027, 1), ("plain", 3015, 1), ("wires", 3029, 1),
+    ("plain", 3015, 7), ("sharing", 3027, 1), ("plain", 3015, 1), ("wires", 3029, 1),
     ("plain", 3004, 1), ("plain", 3005, 1), ("multiplexed", 3002, 1), ("sharing", 3017, 1), ("banks", 3022, 2),
     ("plain", 3038, 3), ("banks", 3036, 4), ("banks", 3014, 7), ("bundles", 3011, 5), ("wires", 3028, 11),
 ]  # fmt: skip

@@ -24,7 +24,7 @@ from portloom.rules.sites import sites_of
 from portloom.search.best import each_tableau, runs_over
 from portloom.search.feasibility import Possible, any_plan
 from rule_bikes import LAMP, OTHER, OUT, SECOND, bike, unit
-from slices import FEW, on_seeds
+from slices import FEW, first_of, on_seeds
 from unasked import bike_from_text
 
 STEPS = (1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80)
@@ -120,7 +120,7 @@ def test_a_larger_fuse_where_it_saves_a_drop() -> None:
     assert fuses[-1] > 3000
 
 
-@pytest.mark.parametrize("family", ["plain", "sharing", "faults", "openings"])
+@first_of("family", ["plain", "sharing", "faults", "openings"], 3)
 @on_seeds(FEW, range(7000, 7006))
 def test_to_leave_a_load_out_never_loses_a_plan(family: str, seeds: range) -> None:
     """On small random bikes that have a plan there is one without each of their loads."""

@@ -29,6 +29,7 @@ from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.inputs.problems import BadFile, Problem
 from portloom.planning.plan import Planned, coloured_lists, plan
 from portloom.report.html.pages import bundle
+from slices import slices
 from small_bikes import FOUR_WAY, THREE_LAMPS
 
 KINDS: Final = ("Cc", "Cf", "Cs", "Co", "Zl", "Zp")
@@ -180,15 +181,17 @@ def test_rows_of_a_comparison_are_no_formulas(portloom: Portloom, tmp_path: Path
 # --- absurd lengths
 
 
-def test_no_message_echoes_megabytes(portloom: Portloom, tmp_path: Path) -> None:
+@slices("numbers", range(0, 8, 3), range(8))
+def test_no_message_echoes_megabytes(numbers: range, portloom: Portloom, tmp_path: Path) -> None:
     """A word of a million letters, ten thousand mistakes: what is told fits a few screens, a line each."""
     call = small_job(tmp_path)
     text = (tmp_path / "bike.yaml").read_text("utf-8")
     long, wrong = "x" * 1_000_000, "".join(f"  - {{name: n{n}, at: nowhere{n}}}\n" for n in range(10_000))
-    for made in (
+    texts = (
         text.replace("tail lamp", long), f"{text}{long}: 3\n", f"{long}\n", text.replace("14.0 V", f"{long} V"),
         text.replace("inputs:", f"{wrong}inputs:"), f"bike: &{long} x\n", f"bike: !{long} x\n", f"bike: *{long}\n",
-    ):  # fmt: skip
+    )  # fmt: skip
+    for made in (texts[number] for number in numbers):
         (tmp_path / "bike.yaml").write_text(made, "utf-8")
         ran = portloom(*call, folder=Path(os.path.realpath(tmp_path)) / ".")
         assert ran.returncode == 2

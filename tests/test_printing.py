@@ -15,7 +15,7 @@ from slices import first_of, later, slices, third_of
 from terminal import ANSI, on_a_screen, without_colour
 
 
-@pytest.mark.parametrize("call", [*PLANS, *QUICK, (*FITTING[1], "--trade-offs")], ids=" ".join)
+@first_of("call", [*FITTING[:2], DIMLESS, *QUICK, (*FITTING[1], "--trade-offs"), *PLANS[2:]], 4 + len(QUICK))
 def test_plain_text_to_a_pipe(portloom: Portloom, call: Call) -> None:
     """To a pipe: no line over 100 columns or with blanks at its end, no colour codes, nothing on stderr."""
     ran = portloom(*call)
