@@ -214,7 +214,7 @@ def without(text: str, side: str, name: str) -> str:
 SIDES = {"pin": "loads", "switch pin": "inputs", "out of use": "out_of_use"}
 
 
-@on_seeds((3, 7, 8, 50), [*range(3), *range(4, 7), *range(9, 50), *range(51, 100)])
+@on_seeds((3, 8), [*range(3), *range(4, 8), *range(9, 100)])
 def test_each_price_is_the_difference_of_two_optima(seeds: Sequence[int]) -> None:
     """HiGHS finds the best plan with all that is decided, and once more without each thing of it."""
     dearer = 0

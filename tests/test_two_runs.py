@@ -6,6 +6,8 @@ time. It needs no expected text. Words of the trade: common practice, no source.
 
 from pathlib import Path
 
+import pytest
+
 from calls import Portloom
 from obedient import Builder
 from own_words import BIKES, broken
@@ -50,6 +52,7 @@ def test_a_spoilt_bike_is_told_all_at_once(seeds: range) -> None:
     assert again == {}
 
 
+@pytest.mark.long
 def test_the_spoilt_bikes_are_spoilt() -> None:
     """Most of them are refused at first, and for all sorts of reasons."""
     first = [told(broken(seed)) for seed in range(80)]

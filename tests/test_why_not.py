@@ -33,6 +33,8 @@ SEATS, FEW_SEATS = 6, 2
 """Wishes for a load on each bike, and of every run; and one for each place."""
 EACH_FAMILY = third_of("family", FAMILIES, 2)
 EACH_SEED = slices("seeds", FEW, range(8))
+SOON_ASKED = ("plain", "sharing", "follow", "later", "cases", "faults", "returns")
+"""Families that are soon asked about, with every answer among them."""
 ONE_OF = 3
 """Of so many random bikes the first that fits is asked about."""
 
@@ -111,8 +113,8 @@ def answered(family: str, seeds: Sequence[int], answer: str) -> list[Asked]:
 
 
 def all_asked(seeds: Sequence[int]) -> list[Asked]:
-    """Return the wishes of every family; in every run of each second one."""
-    families = FAMILIES if len(seeds) > ONE_OF else FAMILIES[::2]
+    """Return the wishes of every family; in every run of those that are soon asked."""
+    families = FAMILIES if len(seeds) > ONE_OF else SOON_ASKED
     return [one for family in families for one in asked(family, seeds)]
 
 
