@@ -94,7 +94,7 @@ def test_by_which_switch(portloom: Portloom) -> None:
 
 
 @pytest.mark.parametrize("how", [(), ("--full",), ("--only", "warnings,not-judged")], ids=" ".join)
-@first_of("call", [_call("bare-single", "six-way"), HARBOUR, _call("sidecar-hauler", "twenty-way")], 2)
+@first_of("call", [_call("bare-single", "six-way"), HARBOUR, _call("sidecar-hauler", "twenty-way")], 3)
 def test_nothing_that_warns_is_hidden(portloom: Portloom, call: Call, how: Call) -> None:
     """Every warning, all that is set aside or not judged, and every caution is there in full, once."""
     document = json.loads(portloom(*call, "--json").stdout)
