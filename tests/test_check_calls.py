@@ -178,6 +178,14 @@ def test_no_place_means_every_place(check: Any) -> None:
     assert check(PLAIN, "--place", "nowhere")[0] == 2
 
 
+def test_what_could_not_be_read_may_name_what_is_missed(check: Any) -> None:
+    """A post is not said to name no main fuse while a line of it is not clear."""
+    _, found, _ = check(f"The 30A main fuse sits right at the battery.\n{FORMS['json']}")
+    assert "main fuse: none that could be read, but some lines are not clear" in found["not_judged"]
+    _, clear, _ = check(FORMS["json"])
+    assert "main fuse: the post names none" in clear["not_judged"]
+
+
 def test_a_post_alone(portloom: Portloom) -> None:
     """Without a bike's file what the post says by itself is judged; what needs the file is refused."""
     call = ("check", "examples/small-build-posted.txt", "--unit", "eleven-way")

@@ -9,6 +9,7 @@ from portloom.review.concerns import first_looks, ordered, posted_plan
 from portloom.review.laid_post import laid_of_post
 from portloom.review.posted import PostVerdict
 from portloom.review.told_once import company_clashes
+from portloom.review.unjudged import names_none
 from portloom.review.without_bike import RUNNING, PostWithoutBike
 from portloom.rules.book import RULES, broken_rows, output_clashes
 from portloom.rules.clash import Clash
@@ -100,7 +101,7 @@ def _not_judged(job: Job, alone: PostWithoutBike) -> Iterator[str]:
     if strange:
         yield f"what {with_verb(listed(strange), 'is')}: no part is told, so rules that go by parts can't judge it"
     if alone.posted.settings.main_fuse is None and not alone.posted.no_fuse:
-        yield "main fuse: the post names none"
+        yield f"main fuse: {names_none(alone.posted)}"
     if unknown:
         yield f"what {with_verb(listed(unknown), 'draws')}: the post gives no current, power or lamp"
     for name, load in alone.loads.items():
@@ -124,7 +125,7 @@ def _not_set(alone: PostWithoutBike) -> Iterator[str]:
         lacking = [port for port in used if port not in ports]
         if lacking:
             of = f" of {listed(lacking)}" if ports else ""
-            yield f"{what}{of}: the post names none"
+            yield f"{what}{of}: {names_none(alone.posted)}"
 
 
 def taken_as(alone: PostWithoutBike) -> Iterator[str]:

@@ -18,17 +18,25 @@ ASKED: dict[Wiring | None, str] = {
 """What was asked of the switches that a post leaves open, and the answer; None where something else is wrong."""
 
 
+SOME_UNREAD = "that could be read, but some lines are not clear"
+
+
+def names_none(posted: Posted) -> str:
+    """Say that a post does not tell something; of lines that can't be read nobody knows."""
+    return f"none {SOME_UNREAD}" if posted.doubts else "the post names none"
+
+
 def not_judged(plan: PostedPlan, posted: Posted, wiring: Wiring | None) -> Iterator[str]:
     """Say what the post does not tell, or what is no part of the bike yet; ``wiring`` is what was asked of switches."""
     job = plan.job
     if plan.missing and plan.doubts:
-        yield f"{listed(plan.missing)}: on no output that could be read, but some lines are not clear"
+        yield f"{listed(plan.missing)}: on no output {SOME_UNREAD}"
     if posted.settings.main_fuse is None and not posted.no_fuse:
-        yield "main fuse: the post names none"
+        yield f"main fuse: {names_none(posted)}"
     if plan.left_open and not posted.inputs:
-        yield f"inputs: the post names none, {ASKED[wiring]}"
+        yield f"inputs: {names_none(posted)}, {ASKED[wiring]}"
     elif plan.left_open:
-        unclear = " that could be read, but some lines are not clear" if plan.doubts else " in the post"
+        unclear = f" {SOME_UNREAD}" if plan.doubts else " in the post"
         yield f"{listed(plan.left_open)}: on no input{unclear}, {ASKED[wiring]}"
     yield from _own_figures(posted)
     for box in job.bike.multiplexers:
@@ -46,7 +54,7 @@ def _own_figures(posted: Posted) -> Iterator[str]:
     figures: dict[str, Iterable[str]] = {"trips": posted.settings.trips, "wire sizes": posted.settings.sizes}
     none = [what for what, said in figures.items() if not said]
     if none:
-        yield f"{' and '.join(none)}: the post names none, so each is taken as the rules require"
+        yield f"{' and '.join(none)}: {names_none(posted)}, so each is taken as the rules require"
     used = [port for port, held in posted.outputs.items() if held]
     for what, said in figures.items():
         lacking = [port for port in used if port not in set(said)]
