@@ -402,9 +402,9 @@ def test_units_that_fit_every_bike() -> None:
     assert both.may_fit_every_bike == ("a", "b")
 
 
-def test_processes_change_nothing() -> None:
+@first_of(("bikes", "units"), [([SINGLE], [SIX, EIGHT]), ([SINGLE, HARBOUR], [SIX, EIGHT, ELEVEN])], 1)
+def test_processes_change_nothing(bikes: list[Bike], units: list[Unit]) -> None:
     """Two processes give what one gives; what they are sent and send back is the same after pickling."""
-    bikes, units = [SINGLE, HARBOUR], [SIX, EIGHT, ELEVEN]
     alone, two = (portloom.compare(bikes, units, processes=count) for count in (1, 2))
     assert alone == two
     assert pickle.loads(pickle.dumps((bikes, units))) == (bikes, units)  # noqa: S301 - our own

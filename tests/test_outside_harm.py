@@ -21,6 +21,7 @@ from portloom.inputs.files import bike_from_text, unit_from_text
 from portloom.planning.plan import Planned, plan
 from portloom.report.text.layout import TextPage
 from portloom.report.text.plan import write_plan
+from slices import third_of
 from small_bikes import FOUR_WAY, THREE_LAMPS, small_bike
 
 BIN = Path(sys.executable).parent
@@ -79,7 +80,7 @@ def test_stdin_may_be_closed(tmp_path: Path) -> None:
 @unix.forks
 @unix.links
 @unix.linux
-@pytest.mark.parametrize(
+@third_of(
     ("call", "told"),
     [
         (("plan", "locked.yaml", "--unit", "unit.yaml"), "locked.yaml: this file can't be opened for reading; "),
@@ -91,7 +92,7 @@ def test_stdin_may_be_closed(tmp_path: Path) -> None:
         (("sheets", "bike.yaml", "--unit", "unit.yaml", "--readings", "locked.yaml"), "locked.yaml: this file c"),
         (("new", "bike", "--out", "shut/new"), "portloom: can't write shut/new: Permission denied"),
     ],
-    ids=lambda part: " ".join(part) if isinstance(part, tuple) else "",
+    0,
 )
 def test_no_permission_is_2(call: Sequence[str], told: str, tmp_path: Path) -> None:
     """What can't be read or written is named, and is no error of the program."""
