@@ -8,6 +8,7 @@ from typing import TypeVar
 from .circuits import Circuit, circuit, may_join, may_share
 from .drive import Column
 from .electrics import input_fits, trip_ma
+from .guards import may_be_on
 from .job import Laid
 from .judge import Plan, Result, cost_um, later_fits, links_kept, room_kept, totals_kept
 from .multiplexing import Stand, return_columns, stand_columns
@@ -87,7 +88,8 @@ def every_wiring(site: Site) -> Iterator[Wired]:
         for seating in seatings(straight, site.unit.inputs, input_fits, may_join):
             seated = [(tuple(held), port) for held, port in seating]
             taken = [port for _, port in seated]
-            for stands in standings(sent, [port for port in site.unit.inputs if port not in taken]):
+            alive = [port for port in site.unit.inputs if may_be_on(site.bike, (), port.name)]
+            for stands in standings(sent, [port for port in alive if port not in taken]):
                 yield seated, stands
 
 
