@@ -106,7 +106,8 @@ def pair_case(seed: int) -> tuple[str, str, str]:
     bike = yaml.safe_load(text)
     dice = Random(f"alike {seed}")
     names = [load["name"] for load in bike["loads"] if not load.get("from") and load.get("fed", "unit") == "unit"]
-    bike["alike"] = [dice.sample(names, min(len(names), dice.choice([2, 2, 3])))]
+    if len(names) > 1:  # a set of one is none
+        bike["alike"] = [dice.sample(names, min(len(names), dice.choice([2, 2, 3])))]
     return str(yaml.safe_dump(bike, sort_keys=False)), one, other
 
 

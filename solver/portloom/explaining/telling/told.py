@@ -19,7 +19,7 @@ from portloom.explaining.telling.headline import headline
 from portloom.explaining.telling.lifts import lifts
 from portloom.explaining.telling.refused import COMMA, Refused, of_it, refused
 from portloom.job.kinds import port_names
-from portloom.rules.fact_kinds import TOLD, kind_of, of_a_load, of_a_switch
+from portloom.rules.fact_kinds import LOAD, SWITCH, TOLD, kind_of, of_a_load, of_a_switch
 from portloom.rules.facts import FactKey, Keys, Where
 from portloom.search.solving import Disagreement
 
@@ -117,8 +117,8 @@ def in_the_way(keys: Keys) -> str:
     limits = sum(not (of_a_load(key) or of_a_switch(key)) for key in keys)
     names = [*loads, *switches]
     if len(names) > NAMED:
-        counts = ((len(loads), "load"), (len(switches), "switch"))
-        names = [counted(count, what) for count, what in counts if count]
+        names = [counted(len(loads), LOAD.name)] if loads else []
+        names += [counted(len(switches), SWITCH.name)] if switches else []
     others = [counted(limits, "limit")] if limits else []
     return f"in the way: {listed([*names, *others])}; proving that nothing of it can be spared"
 
