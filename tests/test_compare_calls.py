@@ -113,6 +113,41 @@ def test_json_of_what_does_not_fit(run: Here) -> None:
     )
 
 
+FAR_LAMP = """\
+bike: far lamp
+ignition: own
+supply: {running: 14 V, battery: {capacity: 10 Ah, at: tray}}
+frame:
+  legs: [{between: [tray, neck], length: 500 mm}, {between: [tray, tail], length: 4 m}]
+  earth: [tray, tail, neck]
+places: [{name: tray, front: tray}]
+loads:
+- {name: near lamp, at: neck, current: 1.5 A, inrush: 30 A, inrush_for: 50 ms}
+- {name: far lamp, at: tail, current: 1.4 A, inrush: 25 A, inrush_for: 50 ms}
+inputs: [{name: button, at: tray, operates: [near lamp, far lamp]}]
+reels: [0.5 mm2, 2.5 mm2]
+limits: {drop: {other: 0.3 V}}
+later: []
+"""
+THREE_WAY = """\
+unit: three-way
+feed: {limit: 20 A}
+outputs:
+- {names: [out 1, out 3], limit: 5 A, peak: 60 A, wire_max: 0.5 mm2}
+- {name: out 2, limit: 5 A, peak: 20 A, wire_max: 0.5 mm2}
+inputs: [{name: in 1, accepts: earth}]
+"""
+
+
+def test_a_load_is_refused_by_what_it_draws_and_loses_itself(run_small: Here, tmp_path: Path) -> None:
+    """Another one, which the same output refuses by the same rule, is no reason."""
+    (tmp_path / "bike.yaml").write_text(FAR_LAMP, "utf-8")
+    (tmp_path / "unit.yaml").write_text(THREE_WAY, "utf-8")
+    (fit,) = _document(run_small, "compare", "bike.yaml", "--unit", "unit.yaml")["bikes"][0]["rows"]
+    assert fit["why_not"]["sentence"].startswith("no output takes far lamp: it would lose 0.165 V (feed and main fuse)")
+    assert "near lamp" not in fit["why_not"]["sentence"]
+
+
 def test_by_a_column(run: Here) -> None:
     """The column that is asked for ranks the units, whichever way its words are joined."""
     by_price = _document(run, *SINGLE, *SMALL, "--by", "price")["bikes"][0]["rows"]

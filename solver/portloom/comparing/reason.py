@@ -4,6 +4,7 @@ Each cheap test is a proof by counting or adding up: no solver is asked. Where n
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 
 from portloom.base.clock import Clock
@@ -17,7 +18,7 @@ from portloom.explaining.conflicts.kept import Instance, RelaxedInstance, relaxe
 from portloom.explaining.conflicts.overloads import overloads
 from portloom.explaining.conflicts.question import Questions
 from portloom.explaining.telling.counts import CrowdCount, counts_of
-from portloom.explaining.telling.refused import Refused, refusals_of, refused
+from portloom.explaining.telling.refused import Refused, refusals_of, refused, refused_each
 from portloom.explaining.telling.told import why_nothing_fits
 from portloom.job.kinds import PortDirection, port_names
 from portloom.rules.book import eased, in_short, place_clashes
@@ -88,11 +89,17 @@ def _alone(instance: Instance, keys: Keys) -> Reason:
 
 def _no_port(instance: Instance, ports: PortDirection, name: str, refusals: Iterable[Refused]) -> Reason:
     """Tell what refuses a thing on every port, and what the bike's file may say so that one takes it."""
-    own = [one for one in refusals if name in one.things]
+    own = [_in_brief(one) for one in refusals if name in one.things]
     rules = tuple(dict.fromkeys(one.rule for one in own))
     enough = [one for number, one in enumerate(own) if not number or len(refusals_of(own[: number + 1], name)) <= LONG]
     said = f"no {ports.removesuffix('s')} takes {name}: {refusals_of(enough, name)}{by_rules(rules)}"
     return Reason(said, rules, tuple(eased(instance.job, rules, name)) or (TAKE_ANOTHER,))
+
+
+def _in_brief(refused: Refused) -> Refused:
+    """Return a refusal by one rule on many ports with what is said of the first of them, where all of it is long."""
+    sentence = refused.sentence
+    return replace(refused, sentence=sentence.partition("; ")[0]) if len(sentence) > LONG else refused
 
 
 def by_rules(rules: Sequence[str]) -> str:
@@ -167,7 +174,7 @@ def _no_place(instance: Instance) -> Iterator[Reason]:
 
 def _no_wire(instance: Instance) -> Iterator[Reason]:
     """Tell of a load or switch that every port refuses at every place, its wire to there included."""
-    refusals = refused(instance, [key for key in instance.keys if not kind_of(key).counts_ports])
+    refusals = tuple(refused_each(instance, [key for key in instance.keys if not kind_of(key).counts_ports]))
     for name in (load.name for load in instance.job.loads.on_unit):
         yield from _closed_everywhere(instance, "outputs", name, refusals)
     for name in (switch.name for switch in instance.job.inputs):

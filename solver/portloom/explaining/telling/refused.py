@@ -120,15 +120,19 @@ def refused(instance: Instance, keys: Sequence[FactKey]) -> tuple[Refused, ...]:
 
     Things that the same ports refuse by the same rule are told together.
     """
-    relaxed = relaxed_to(instance, keys)
     alike: dict[tuple[tuple[str, ...], str], list[Refused]] = {}
+    for one in refused_each(instance, keys):
+        alike.setdefault((one.ports, one.rule), []).append(one)
+    return tuple(replace(group[0], things=tuple(n for one in group for n in one.things)) for group in alike.values())
+
+
+def refused_each(instance: Instance, keys: Sequence[FactKey]) -> Iterator[Refused]:
+    """Return the same for each thing by itself, with a sentence of its own."""
+    relaxed = relaxed_to(instance, keys)
     for name, ports, kinds in _things(relaxed):
         counted, order = ports_of(instance, keys, ports), seats(instance, ports)
-        for one in _of_thing(
-            relaxed.sites, name, [kind for kind in kinds if kind.names and kind.names[0] not in counted], order
-        ):
-            alike.setdefault((one.ports, one.rule), []).append(one)
-    return tuple(replace(group[0], things=tuple(n for one in group for n in one.things)) for group in alike.values())
+        able = [kind for kind in kinds if kind.names and kind.names[0] not in counted]
+        yield from _of_thing(relaxed.sites, name, able, order)
 
 
 def _things(relaxed: RelaxedInstance) -> Iterator[tuple[str, PortDirection, list[_Alike]]]:
