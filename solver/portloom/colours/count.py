@@ -16,7 +16,7 @@ class InvalidColouring(ValueError):
 
 
 def measured(question: Question, colours: Colours) -> ColourMeasure:
-    """Return how good the colours are; raise Miscoloured where a wire has none or one that it can't have."""
+    """Return how good the colours are; raise InvalidColouring where a wire has none or one that it can't have."""
     for wire in question.wires:
         if not question.may_have(wire, colours.get(wire.key)):
             raise InvalidColouring(f"'{wire.key}' can't have the colour {colours.get(wire.key)}")
