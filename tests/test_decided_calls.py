@@ -161,3 +161,14 @@ def test_a_switch_held_to_an_input_is_on_no_multiplexer(portloom: Portloom, tmp_
     assert ["left indicator button"] in [line["inputs"] for line in plan["inputs"] if line["port"] == "in 7"]
     through = [way["input"] for box in plan["multiplexers"] for way in box["inputs"]]
     assert "left indicator button" not in through
+
+
+def test_a_port_out_of_use_is_never_told_as_free(here: Here) -> None:
+    """The man who sets the unit reads of it that nothing may come on it, in text and in tables."""
+    written(more="out_of_use: {out 3: burnt, in 3: wet}")
+    assert here("sheets", "bike.yaml", "--unit", "way.yaml", "--out", "bench").returncode == 0
+    settings = " ".join(Path("bench/settings.txt").read_text("utf-8").split())
+    assert "out 3 - - off; OUT OF USE: burnt; put nothing on it" in settings
+    assert "in 3 OUT OF USE: wet; put nothing on it" in settings
+    assert "out 3,out of use: burnt," in Path("bench/setting-outputs.csv").read_text("utf-8-sig")
+    assert "out of use: wet" in Path("bench/setting-inputs.csv").read_text("utf-8-sig")

@@ -147,8 +147,14 @@ def _off(laid: Laid, loom: BuiltLoom) -> Iterator[SetAnew]:
     now = {wired.output.name for wired in laid.outputs}
     for line in loom.outputs:
         if line.port not in now:
-            yield SetAnew(line.port, f"{line.port}: off, nothing is on it any more")
+            yield SetAnew(line.port, f"{line.port}: off, nothing is on it any more{_never(laid, line.port)}")
     read = {told.port.name for told in laid.inputs} | {box.port.name for box in laid.multiplexers}
     for port in (*(line.port for line in loom.inputs), *sorted({box.port for box in loom.multiplexers})):
         if port not in read:
-            yield SetAnew(port, f"{port}: open, nothing is on it any more")
+            yield SetAnew(port, f"{port}: open, nothing is on it any more{_never(laid, port)}")
+
+
+def _never(laid: Laid, port: str) -> str:
+    """Say why nothing may come on a port again, where it is out of use."""
+    why = laid.site.job.bike.out_of_use.get(port)
+    return f"; OUT OF USE: {why}; put nothing on it" if why else ""

@@ -176,6 +176,7 @@ def _output(line: OutputSetting) -> Iterator[CsvRow]:
     """Write a row for each load on the output, or one for the output where it has none."""
     loads: tuple[LoadSetting | None, ...] = line.loads or (None,)
     status = f"{line.status} for {line.kept_for}" if line.kept_for else line.status
+    status = f"{status}: {line.out_of_use}" if line.out_of_use else status
     mode, trip, flash = _listed(line.mode), _thousandths(line.trip), _thousandths(line.flash_rate)
     for load in loads:
         yield (
@@ -198,5 +199,5 @@ def _input(line: InputSetting) -> CsvRow:
     return (
         line.port, line.port_signal or "", line.way, line.switch, line.signal or "", at_rest, line.action or "",
         _at(line.operates), _listed(line.tells), _thousandths(line.level), _thousandths(line.rate),
-        line.note,
+        f"out of use: {line.out_of_use}" if line.out_of_use else line.note,
     )  # fmt: skip

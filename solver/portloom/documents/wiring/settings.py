@@ -6,7 +6,7 @@ from typing import Literal
 from portloom.base.bike import Load, Switch
 from portloom.base.figures import listed
 from portloom.base.quantities import BasisPoints, Microseconds, MilliAmps, MilliHertz, MilliVolts
-from portloom.base.unit import KeyOff, Output
+from portloom.base.unit import AnyPort, KeyOff, Output
 from portloom.base.values import dataclass
 from portloom.base.vocabulary import ENGINE_RUN, START, Action, Signal, Told
 from portloom.documents.wiring.lines import coils, relay_name
@@ -43,7 +43,7 @@ def _runs(at: Mapping[Told, str]) -> Iterator[str]:
         )
 
 
-SettingStatus = Literal["in use", "kept free", "free"]
+SettingStatus = Literal["in use", "kept free", "free", "out of use"]
 USUALLY_ON = ("key on", "day", "night")
 ThingOnPort = tuple[str, str]
 """A thing and the port that it is on."""
@@ -80,6 +80,8 @@ class OutputSetting:
     follows: str | None
     conditions: tuple[str, ...]
     """What start, run and engine-run rest on: 'off with engine stop (in 3)'."""
+    out_of_use: str = ""
+    """Why it is never used, as the builder says."""
 
     def dims(self, load: LoadSetting) -> bool:
         """Tell whether it dims a load to a level that nobody has given."""
@@ -103,6 +105,8 @@ class InputSetting:
     level: MilliVolts | None
     rate: MilliHertz | None
     note: str = ""
+    out_of_use: str = ""
+    """Why a free one is never used, as the builder says."""
 
     @property
     def port_signal(self) -> Signal | None:
@@ -139,8 +143,14 @@ def _outputs(laid: Laid, told: tuple[InputSetting, ...]) -> Iterator[OutputSetti
 
 
 def _unused(output: Output, kept_for: str) -> OutputSetting:
-    status: SettingStatus = "kept free" if kept_for else "free"
-    return OutputSetting(output.name, status, kept_for, (), (), None, None, "never", output.follow, ())
+    dead = _out_of_use(output)
+    status: SettingStatus = "out of use" if dead else "kept free" if kept_for else "free"
+    return OutputSetting(output.name, status, kept_for, (), (), None, None, "never", output.follow, (), dead)
+
+
+def _out_of_use(port: AnyPort) -> str:
+    """Return why a port is never used, nothing where it may be."""
+    return (port.decided.out_of_use or "") if port.decided else ""
 
 
 def _used(wired: WiredOutput, loads: Mapping[str, Load], told: tuple[InputSetting, ...]) -> OutputSetting:
@@ -204,7 +214,8 @@ def _inputs(laid: Laid) -> Iterator[InputSetting]:
             on = laid.on_ways(boxes[port.name])
             yield from (_switch(laid, port.name, f"way {way}", wired.switch) for way, wired in enumerate(on, 1))
         else:
-            yield InputSetting(port.name, "", "", None, "open", None, (), (), None, None)
+            dead = _out_of_use(port)
+            yield InputSetting(port.name, "", "", None, "open", None, (), (), None, None, out_of_use=dead)
 
 
 def _switch(laid: Laid, port: str, way: str, switch: Switch) -> InputSetting:

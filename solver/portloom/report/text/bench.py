@@ -40,11 +40,16 @@ def write_settings(lists: Lists, page: Page) -> None:
 
 def _output(line: OutputSetting) -> list[str]:
     if line.status != "in use":
-        kept = f"off; kept free for {line.kept_for}" if line.kept_for else "off; free"
+        kept = f"off; kept free for {line.kept_for}" if line.kept_for else f"off; {_free(line.out_of_use)}"
         return [line.port, "-", "-", kept, "-", "-"]
     mode, trip = listed(line.mode), "-" if line.trip is None else amperes(line.trip)
     feeds = ", ".join(_noted(load.load, load.note) for load in line.loads)
     return [line.port, mode, trip, feeds, KEY_OFF[line.key_off], "; ".join(_also(line)) or "-"]
+
+
+def _free(out_of_use: str) -> str:
+    """Say that a port has nothing on it, and where it is out of use that nothing may ever be."""
+    return f"OUT OF USE: {out_of_use}; put nothing on it" if out_of_use else "free"
 
 
 def _noted(name: str, note: str) -> str:
@@ -77,7 +82,7 @@ def _load(line: OutputSetting, load: LoadSetting) -> list[str]:
 
 def _input(line: InputSetting) -> list[str]:
     if not line.switch:
-        return [line.port, "free", "-", "-", "-", "-", "-"]
+        return [line.port, _free(line.out_of_use), "-", "-", "-", "-", "-"]
     operates = "; ".join(_operated(line))
     return [
         port_of(line), _noted(line.switch, line.note), _signal(line), line.normally, line.action or "-",
