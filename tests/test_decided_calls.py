@@ -170,5 +170,5 @@ def test_a_port_out_of_use_is_never_told_as_free(here: Here) -> None:
     settings = " ".join(Path("bench/settings.txt").read_text("utf-8").split())
     assert "out 3 - - off; OUT OF USE: burnt; put nothing on it" in settings
     assert "in 3 OUT OF USE: wet; put nothing on it" in settings
-    assert "out 3,out of use: burnt," in Path("bench/setting-outputs.csv").read_text("utf-8-sig")
+    assert "out 3,not to be used: burnt," in Path("bench/setting-outputs.csv").read_text("utf-8-sig")
     assert "out of use: wet" in Path("bench/setting-inputs.csv").read_text("utf-8-sig")

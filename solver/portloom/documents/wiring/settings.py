@@ -43,7 +43,7 @@ def _runs(at: Mapping[Told, str]) -> Iterator[str]:
         )
 
 
-SettingStatus = Literal["in use", "kept free", "free", "out of use"]
+SettingStatus = Literal["in use", "kept free", "free", "not to be used"]
 USUALLY_ON = ("key on", "day", "night")
 ThingOnPort = tuple[str, str]
 """A thing and the port that it is on."""
@@ -144,7 +144,7 @@ def _outputs(laid: Laid, told: tuple[InputSetting, ...]) -> Iterator[OutputSetti
 
 def _unused(output: Output, kept_for: str) -> OutputSetting:
     dead = _out_of_use(output)
-    status: SettingStatus = "out of use" if dead else "kept free" if kept_for else "free"
+    status: SettingStatus = "not to be used" if dead else "kept free" if kept_for else "free"
     return OutputSetting(output.name, status, kept_for, (), (), None, None, "never", output.follow, (), dead)
 
 
