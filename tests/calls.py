@@ -16,6 +16,7 @@ WHY_HARBOUR: Call = ("why", *HARBOUR[1:])
 WHY_WINTER: Call = ("why", "examples/winter-trail.yaml", "--unit", "fourteen-way")
 DIMLESS: Call = ("plan", "tests/data/reasons/no-output-dims.yaml", "--unit", "six-way")
 """A small bike that does not fit: its grips want dimming."""
+WHY_DIMLESS: Call = ("why", *DIMLESS[1:])
 TOO_SMALL: Call = ("plan", "examples/market-parallel.yaml", "--unit", "eleven-way")
 NO_PLACE: Call = ("plan", "examples/sidecar-hauler.yaml", "--unit", "eleven-way")
 FITTING: tuple[Call, ...] = (

@@ -13,6 +13,7 @@ from rich.console import Console
 import portloom
 import portloom.explaining.explain as story
 from calls import ROOT, Call, Portloom
+from calls import WHY_DIMLESS as DIMLESS
 from calls import WHY_HARBOUR as HARBOUR
 from calls import WHY_WINTER as WINTER
 from oracle.starved import starved_case
@@ -35,8 +36,6 @@ from unasked import bike_from_text
 Answer = TypeVar("Answer")
 STARVED = (("dimming", 2), ("openings", 0), ("several", 9), ("lonely", 10))
 """Random bikes that do not fit, of four families, that are soon explained."""
-DIMLESS: Call = ("why", "tests/data/reasons/no-output-dims.yaml", "--unit", "six-way")
-"""A small bike that does not fit: its grips want dimming."""
 SINGLE: Call = ("why", "examples/bare-single.yaml", "--unit", "six-way")
 """A small bike that fits."""
 THREE: Call = ("why", "tests/data/reasons/three-things-at-once.yaml", "--unit", "six-way")

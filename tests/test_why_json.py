@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
-from calls import DIMLESS, ROOT, Portloom
+from calls import ROOT, Portloom
+from calls import WHY_DIMLESS as DIMLESS
 from calls import WHY_HARBOUR as HARBOUR
 from calls import WHY_WINTER as WINTER
 from slices import first_of
@@ -80,7 +81,7 @@ def test_json_of_a_wish(portloom: Portloom) -> None:
     assert (crowd["answer"], crowd["conflict"]["proof"]) == ("with the rest", "proved")
 
 
-@first_of("words", [("why", *DIMLESS[1:]), HARBOUR, WINTER, (*HARBOUR, "--not-place", "under seat")], 2)
+@first_of("words", [DIMLESS, HARBOUR, WINTER, (*HARBOUR, "--not-place", "under seat")], 2)
 def test_lengths_in_json_are_whole_micrometres(words: tuple[str, ...], portloom: Portloom) -> None:
     """Exact decimals: no length or effort has a digit that the sums behind it do not have."""
     for key, value in figures(document(portloom, *words)):

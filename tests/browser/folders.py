@@ -7,7 +7,6 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from _pytest.mark import ParameterSet
 from pages import FolderOf
 
 from calls import ROOT
@@ -42,7 +41,7 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
 
 
-def _example(bike: str, unit: str) -> ParameterSet:
+def _example(bike: str, unit: str) -> object:
     return pytest.param((bike, unit), marks=() if bike in EVERY_TIME else pytest.mark.long, id=bike)
 
 
